@@ -1,0 +1,173 @@
+// A smooth field of one or more values over a plane grid, as a uniform cubic B-spline.
+#pragma once
+
+#include <Eigen/Core>
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <vector>
+
+namespace rimload {
+
+/// Where a grid lies in its plane (u, v): node (i, j) is at (u0 + i spacing, v0 + j spacing).
+struct GridFrame {
+  double u0_mm = 0;
+  double v0_mm = 0;
+  double spacing_mm = 1;
+  int n_u = 0;  ///< nodes along u, at least 4
+  int n_v = 0;  ///< nodes along v, at least 4
+
+  [[nodiscard]] double u_at(int i) const { return u0_mm + i * spacing_mm; }
+  [[nodiscard]] double v_at(int j) const { return v0_mm + j * spacing_mm; }
+};
+
+/// Value and derivatives of a field of N values at one point.
+template <int N>
+struct FieldPoint {
+  using Values = Eigen::Array<double, N, 1>;
+  Values value, du, dv, duu, duv, dvv;
+};
+
+/// N interleaved fields on a grid, twice continuously differentiable.
+///
+/// s(u,v) = sum_ij c_ij B(u - i) B(v - j) with the cubic B-spline B [Unser 1999, section on
+/// interpolation]. `interpolating` runs through the node values, with zero second derivative at the
+/// border; `approximating` takes them as coefficients: a little smoother, and never outside
+/// their range, which keeps depths and moduli positive. Outside the grid the nearest border
+/// point is used.
+template <int N>
+class BicubicGrid {
+ public:
+  using Values = Eigen::Array<double, N, 1>;
+  enum class Kind { interpolating, approximating };
+
+  BicubicGrid() = default;
+  /// @param nodes n_v rows of n_u values, u running fastest.
+  BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kind);
+
+  [[nodiscard]] const GridFrame& frame() const { return frame_; }
+  /// Value, first and second derivatives at (u, v) [mm].
+  [[nodiscard]] FieldPoint<N> at(double u, double v) const;
+  /// Value only.
+  [[nodiscard]] Values value_at(double u, double v) const;
+
+ private:
+  struct Cell {
+    std::size_t first;           ///< index of the lowest of the 4 x 4 coefficients
+    double du, dv;               ///< position in the cell, 0 to 1
+  };
+  [[nodiscard]] Cell cell(double u, double v) const;
+
+  GridFrame frame_;
+  std::vector<Values> coefficients_;  ///< (n_u + 2) x (n_v + 2)
+};
+
+namespace bspline {
+using Taps = std::array<double, 4>;
+inline Taps weights(double t) {
+  const double s = 1 - t;
+  return {s * s * s / 6, (3 * t * t * t - 6 * t * t + 4) / 6, (3 * s * s * s - 6 * s * s + 4) / 6,
+          t * t * t / 6};
+}
+inline Taps slopes(double t) {
+  const double s = 1 - t;
+  return {-s * s / 2, (3 * t * t - 4 * t) / 2, (4 * s - 3 * s * s) / 2, t * t / 2};
+}
+inline Taps curvatures(double t) { return {1 - t, 3 * t - 2, 1 - 3 * t, t}; }
+}  // namespace bspline
+
+template <int N>
+BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kind)
+    : frame_(frame) {
+  const int n_u = frame.n_u;
+  const int n_v = frame.n_v;
+  const std::size_t row = static_cast<std::size_t>(n_u) + 2;
+  coefficients_.assign(row * (static_cast<std::size_t>(n_v) + 2), Values::Zero());
+  const auto at = [&](int i, int j) -> Values& {
+    return coefficients_[static_cast<std::size_t>(j + 1) * row + static_cast<std::size_t>(i + 1)];
+  };
+  for (int j = 0; j < n_v; ++j) {
+    for (int i = 0; i < n_u; ++i) {
+      at(i, j) = nodes[static_cast<std::size_t>(j) * static_cast<std::size_t>(n_u) +
+                       static_cast<std::size_t>(i)];
+    }
+  }
+  // One line: (c[k-1] + 4 c[k] + c[k+1])/6 = f[k] inside, c = f at both ends (second
+  // derivative zero), by elimination; then one linearly extrapolated coefficient on each side.
+  const auto filter = [&](int n, auto&& get) {
+    if (kind == Kind::interpolating) {
+      std::vector<double> pivot(static_cast<std::size_t>(n), 0.0);
+      for (int k = 1; k < n - 1; ++k) {
+        const auto index = static_cast<std::size_t>(k);
+        pivot[index] = 1 / (4 - pivot[index - 1]);
+        get(k) = (6 * get(k) - get(k - 1)) * pivot[index];
+      }
+      for (int k = n - 2; k > 0; --k) get(k) -= pivot[static_cast<std::size_t>(k)] * get(k + 1);
+    }
+    get(-1) = 2 * get(0) - get(1);
+    get(n) = 2 * get(n - 1) - get(n - 2);
+  };
+  for (int j = 0; j < n_v; ++j) filter(n_u, [&](int k) -> Values& { return at(k, j); });
+  for (int i = -1; i <= n_u; ++i) filter(n_v, [&](int k) -> Values& { return at(i, k); });
+}
+
+template <int N>
+typename BicubicGrid<N>::Cell BicubicGrid<N>::cell(double u, double v) const {
+  const double last_u = frame_.n_u - 1;
+  const double last_v = frame_.n_v - 1;
+  const double x = std::clamp((u - frame_.u0_mm) / frame_.spacing_mm, 0.0, last_u);
+  const double y = std::clamp((v - frame_.v0_mm) / frame_.spacing_mm, 0.0, last_v);
+  const double i = std::min(std::floor(x), last_u - 1);
+  const double j = std::min(std::floor(y), last_v - 1);
+  const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
+  return {static_cast<std::size_t>(j) * row + static_cast<std::size_t>(i), x - i, y - j};
+}
+
+template <int N>
+FieldPoint<N> BicubicGrid<N>::at(double u, double v) const {
+  const Cell here = cell(u, v);
+  const bspline::Taps wu = bspline::weights(here.du);
+  const bspline::Taps su = bspline::slopes(here.du);
+  const bspline::Taps cu = bspline::curvatures(here.du);
+  const bspline::Taps wv = bspline::weights(here.dv);
+  const bspline::Taps sv = bspline::slopes(here.dv);
+  const bspline::Taps cv = bspline::curvatures(here.dv);
+  const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
+  FieldPoint<N> out;
+  out.value = out.du = out.dv = out.duu = out.duv = out.dvv = Values::Zero();
+  for (std::size_t j = 0; j < 4; ++j) {
+    const Values* c = &coefficients_[here.first + j * row];
+    const Values value = wu[0] * c[0] + wu[1] * c[1] + wu[2] * c[2] + wu[3] * c[3];
+    const Values slope = su[0] * c[0] + su[1] * c[1] + su[2] * c[2] + su[3] * c[3];
+    const Values curve = cu[0] * c[0] + cu[1] * c[1] + cu[2] * c[2] + cu[3] * c[3];
+    out.value += wv[j] * value;
+    out.du += wv[j] * slope;
+    out.dv += sv[j] * value;
+    out.duu += wv[j] * curve;
+    out.duv += sv[j] * slope;
+    out.dvv += cv[j] * value;
+  }
+  const double k = 1 / frame_.spacing_mm;
+  out.du *= k;
+  out.dv *= k;
+  out.duu *= k * k;
+  out.duv *= k * k;
+  out.dvv *= k * k;
+  return out;
+}
+
+template <int N>
+typename BicubicGrid<N>::Values BicubicGrid<N>::value_at(double u, double v) const {
+  const Cell here = cell(u, v);
+  const bspline::Taps wu = bspline::weights(here.du);
+  const bspline::Taps wv = bspline::weights(here.dv);
+  const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
+  Values value = Values::Zero();
+  for (std::size_t j = 0; j < 4; ++j) {
+    const Values* c = &coefficients_[here.first + j * row];
+    value += wv[j] * (wu[0] * c[0] + wu[1] * c[1] + wu[2] * c[2] + wu[3] * c[3]);
+  }
+  return value;
+}
+
+}  // namespace rimload

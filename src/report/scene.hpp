@@ -1,0 +1,57 @@
+// What a heat-map picture shows: plain values, so that drawing knows nothing of mechanics.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/skin_map.hpp"
+#include "geometry/vec.hpp"
+
+namespace rimload {
+
+/// One station across the rim, in the facial frame; inner to outer.
+struct SceneStation {
+  std::vector<Vec3> points;           ///< samples on the underside of the lip [mm]
+  std::vector<double> pressure_mmhg;  ///< contact pressure at each, 0 where it does not touch
+  Vec3 rim = Vec3::Zero();            ///< on the moulded rim above the crown [mm]
+  bool open = false;                  ///< gas can pass here
+  double gap_mm = 0;                  ///< height of the gap, 0 when closed
+};
+
+/// A strap's visible course.
+struct SceneStrap {
+  std::vector<Vec3> points;  ///< polyline, facial frame [mm]
+  double width_mm = 20;
+};
+
+/// A value written beside the place it belongs to.
+struct SceneLabel {
+  std::string text;   ///< such as `nasal bridge`
+  std::string value;  ///< such as `71 mmHg`
+  Vec3 anchor = Vec3::Zero();
+};
+
+/// A dressing place: a closed outline on the skin.
+struct ScenePatch {
+  std::vector<Vec3> outline;
+  std::string label;  ///< such as `dressing 34 x 28 mm`
+};
+
+enum class View { front, left, right };  ///< the wearer's left and right
+
+/// Everything in one picture.
+struct Scene {
+  const SkinMap* skin = nullptr;
+  std::vector<SceneStation> stations;
+  std::vector<std::vector<Vec3>> pad_points;      ///< rows of samples of a forehead pad
+  std::vector<std::vector<double>> pad_pressure_mmhg;
+  std::vector<SceneStrap> straps;
+  std::vector<SceneLabel> labels;
+  std::vector<ScenePatch> patches;
+  std::string title;       ///< the case's name
+  std::string subtitle;    ///< face, cushion, pressures, phase
+  std::string caution;     ///< one line
+  double scale_max_mmhg = 100;  ///< fixed range of the colour scale; more is drawn as the end
+};
+
+}  // namespace rimload
