@@ -1,0 +1,82 @@
+// What a user asks: face, cushion, settings, straps. As read and checked, defaults filled in.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "case/cushion.hpp"
+#include "contact/equilibrium.hpp"
+#include "dressing/place.hpp"
+#include "geometry/landmark.hpp"
+#include "geometry/rim.hpp"
+#include "geometry/site.hpp"
+
+namespace rimload {
+
+/// A face model: its landmarks, both sides, and where they come from.
+struct Face {
+  std::string name;
+  std::string title;
+  std::string provenance;            ///< one sentence
+  bool symmetric = true;             ///< right side mirrored from the left
+  std::vector<Landmark> landmarks;   ///< both sides
+};
+
+enum class Posture { seated, semi_recumbent, supine, left_side, right_side };
+[[nodiscard]] std::string_view name_of(Posture posture);
+
+enum class Circuit { not_named, single_limb_passive, single_limb_active, dual_limb };
+[[nodiscard]] std::string_view name_of(Circuit circuit);
+
+/// Gas pressures [N/mm2]. Continuous pressure has both equal.
+struct Settings {
+  bool bilevel = false;
+  double inspiratory = 0;
+  double expiratory = 0;
+  double inspiratory_fraction = 0.33;  ///< of the breath; common practice, no source
+};
+
+/// How tight, in words.
+enum class StrapWord { loose, appropriate, tight, below_window, in_window, above_window };
+[[nodiscard]] std::string_view name_of(StrapWord word);
+
+/// Straps as the case gives them: a tension for each, or a word.
+struct StrapRequest {
+  std::vector<double> tension_n;       ///< per strap of the cushion's headgear; empty with a word
+  std::optional<StrapWord> word;
+};
+
+/// Answers of the safety gate; an unanswered one is shown as not checked.
+struct SafetyAnswers {
+  std::optional<bool> vomiting_likely;
+  std::optional<bool> airway_unprotected;
+  std::optional<bool> altered_mental_state;
+  std::optional<bool> facial_injury_or_surgery;
+  std::optional<bool> cannot_remove_mask;
+  std::optional<bool> implant_near_magnets;
+  std::optional<bool> skin_checked;     ///< skin was looked at; sites below list what was found
+  std::vector<SidedSite> injured_sites; ///< broken, or red and not blanching
+};
+
+struct Case {
+  std::string name;
+  std::string file;                    ///< for messages
+  Face face;
+  Cushion cushion;
+  Settings settings;
+  StrapRequest straps;
+  Posture posture = Posture::semi_recumbent;
+  double hours_planned = 8;
+  Circuit circuit = Circuit::not_named;
+  SafetyAnswers safety;
+  PlacementOffset placement;
+  DressingRule dressing_rule;
+  RimSampling sampling;
+  EquilibriumOptions numerics;
+  double leak_limit_l_min = 36;        ///< excess above; 24 nasal, 36 oronasal by default
+  std::vector<std::string> defaulted;  ///< JSON pointers of what was left out and filled in
+};
+
+}  // namespace rimload

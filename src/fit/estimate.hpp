@@ -1,0 +1,49 @@
+// What a fit finds: everything that result.json, the finding and the pictures show.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "case/case.hpp"
+#include "contact/equilibrium.hpp"
+#include "dressing/place.hpp"
+#include "geometry/site.hpp"
+#include "leak/seal.hpp"
+#include "skin/site_pressure.hpp"
+
+namespace rimload {
+
+enum class Phase { expiratory, inspiratory, continuous };
+/// `expiratory`, `inspiratory` or `continuous`.
+[[nodiscard]] std::string_view name_of(Phase phase);
+
+struct PhaseEstimate {
+  Phase phase = Phase::continuous;
+  PhaseState state;                   ///< balance, samples, loads
+  bool seated = false;
+  std::string reason;                 ///< why it does not seat, empty when it does
+  std::vector<SitePressure> sites;    ///< every contact site, then the strap sites
+  SealSummary seal;
+  LeakSummary leak;
+};
+
+/// A caution, in the order in which it is to be read.
+struct Caution {
+  std::string key;     ///< such as `rebreathing`
+  std::string text;    ///< one or two plain sentences
+  bool stop = false;   ///< needs an answer before the mask goes on
+  bool asked = true;   ///< false: the question was not answered, "not checked"
+};
+
+struct Estimate {
+  Case input;                          ///< as used, defaults filled in
+  std::vector<PhaseEstimate> phases;   ///< expiratory then inspiratory, or continuous alone
+  double breath_mean_leak = 0;         ///< time mean over the breath [mm3/s]
+  std::vector<double> strap_tension_n; ///< per strap at placement, as solved for or given
+  std::string strap_note;              ///< how a word became tensions, empty otherwise
+  std::vector<DressingPlace> dressing_places;
+  std::vector<Caution> cautions;
+};
+
+}  // namespace rimload
