@@ -9,6 +9,38 @@
 
 namespace rimload {
 
+namespace bspline {
+using Taps = std::array<double, 4>;
+inline Taps weights(double t) {
+  const double s = 1 - t;
+  return {s * s * s / 6, (3 * t * t * t - 6 * t * t + 4) / 6, (3 * s * s * s - 6 * s * s + 4) / 6,
+          t * t * t / 6};
+}
+inline Taps slopes(double t) {
+  const double s = 1 - t;
+  return {-s * s / 2, (3 * t * t - 4 * t) / 2, (4 * s - 3 * s * s) / 2, t * t / 2};
+}
+inline Taps curvatures(double t) { return {1 - t, 3 * t - 2, 1 - 3 * t, t}; }
+/// Turns values f[k] into coefficients: (c[k-1] + 4 c[k] + c[k+1])/6 = f[k] inside, c = f at both
+/// ends (second derivative zero), by elimination. `get(k)` is a reference, k = 0 to n - 1.
+template <typename Get>
+void interpolate(int n, Get&& get) {
+  std::vector<double> pivot(static_cast<std::size_t>(n), 0.0);
+  for (int k = 1; k < n - 1; ++k) {
+    const auto index = static_cast<std::size_t>(k);
+    pivot[index] = 1 / (4 - pivot[index - 1]);
+    get(k) = (6 * get(k) - get(k - 1)) * pivot[index];
+  }
+  for (int k = n - 2; k > 0; --k) get(k) -= pivot[static_cast<std::size_t>(k)] * get(k + 1);
+}
+/// Adds one linearly extrapolated coefficient at each end, k = -1 and n.
+template <typename Get>
+void extend(int n, Get&& get) {
+  get(-1) = 2 * get(0) - get(1);
+  get(n) = 2 * get(n - 1) - get(n - 2);
+}
+}  // namespace bspline
+
 /// Where a grid lies in its plane (u, v): node (i, j) is at (u0 + i spacing, v0 + j spacing).
 struct GridFrame {
   double u0_mm = 0;
@@ -62,20 +94,6 @@ class BicubicGrid {
   std::vector<Values> coefficients_;  ///< (n_u + 2) x (n_v + 2)
 };
 
-namespace bspline {
-using Taps = std::array<double, 4>;
-inline Taps weights(double t) {
-  const double s = 1 - t;
-  return {s * s * s / 6, (3 * t * t * t - 6 * t * t + 4) / 6, (3 * s * s * s - 6 * s * s + 4) / 6,
-          t * t * t / 6};
-}
-inline Taps slopes(double t) {
-  const double s = 1 - t;
-  return {-s * s / 2, (3 * t * t - 4 * t) / 2, (4 * s - 3 * s * s) / 2, t * t / 2};
-}
-inline Taps curvatures(double t) { return {1 - t, 3 * t - 2, 1 - 3 * t, t}; }
-}  // namespace bspline
-
 template <int N>
 BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kind)
     : frame_(frame) {
@@ -92,20 +110,9 @@ BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kin
                        static_cast<std::size_t>(i)];
     }
   }
-  // One line: (c[k-1] + 4 c[k] + c[k+1])/6 = f[k] inside, c = f at both ends (second
-  // derivative zero), by elimination; then one linearly extrapolated coefficient on each side.
   const auto filter = [&](int n, auto&& get) {
-    if (kind == Kind::interpolating) {
-      std::vector<double> pivot(static_cast<std::size_t>(n), 0.0);
-      for (int k = 1; k < n - 1; ++k) {
-        const auto index = static_cast<std::size_t>(k);
-        pivot[index] = 1 / (4 - pivot[index - 1]);
-        get(k) = (6 * get(k) - get(k - 1)) * pivot[index];
-      }
-      for (int k = n - 2; k > 0; --k) get(k) -= pivot[static_cast<std::size_t>(k)] * get(k + 1);
-    }
-    get(-1) = 2 * get(0) - get(1);
-    get(n) = 2 * get(n - 1) - get(n - 2);
+    if (kind == Kind::interpolating) bspline::interpolate(n, get);
+    bspline::extend(n, get);
   };
   for (int j = 0; j < n_v; ++j) filter(n_u, [&](int k) -> Values& { return at(k, j); });
   for (int i = -1; i <= n_u; ++i) filter(n_v, [&](int k) -> Values& { return at(i, k); });

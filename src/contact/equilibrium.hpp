@@ -67,12 +67,8 @@ struct PhaseState {
   std::vector<ContactSample> samples;  ///< rim first, station by station, then the pad
   std::vector<StrapLoad> straps;
   GasLoad gas;
-  PointLoad weight;                  ///< of mask and hose, with the hose's pull
-};
-
-/// Strap tensions as a case gives them: at placement, gas off.
-struct StrapSetting {
-  std::vector<double> tension_n;     ///< one a strap, in the order of the mask's straps
+  PointLoad weight;                  ///< of mask and hose, at their centre of mass
+  PointLoad hose;                    ///< the hose's pull
 };
 
 struct EquilibriumOptions {
@@ -81,13 +77,13 @@ struct EquilibriumOptions {
   double moment_tolerance_n_mm = 1e-4;   ///< |moment residual| below this
   double lip_tolerance_n_mm = 1e-9;      ///< each lip station's residual force per length below
   double contact_blend_mm = 0.05;        ///< over which pressure sets in
-  double edge_blend_mm = 0.05;           ///< over which the gas edge moves on by a sample
+  double edge_blend_mm = 0.2;            ///< over which a sample comes to count as touching
 };
 
-/// How a user sets a mask aside from its catalogue placement.
+/// How a user sets a mask aside from its catalogue placement, facial axes.
 struct PlacementOffset {
-  Vec3 shift_mm = Vec3::Zero();  ///< z pushes beyond the placement depth
-  Vec3 turn_rad = Vec3::Zero();
+  Vec3 shift_mm = Vec3::Zero();
+  Vec3 turn_rad = Vec3::Zero();  ///< about the middle of the rim
 };
 
 }  // namespace rimload

@@ -1,0 +1,263 @@
+#include "contact/mask_on_face.hpp"
+
+#include <cassert>
+#include <cmath>
+
+#include "contact/forehead_pad.hpp"
+#include "contact/gas_edge.hpp"
+#include "contact/gas_loop.hpp"
+#include "contact/rim_beam.hpp"
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+// How the position of a point of the mask changes with shift, turn and lip: [1, -[arm]x, axis].
+Mat37 motion_of(const Vec3& arm, const Vec3& axis) {
+  Mat37 motion;
+  motion.leftCols<3>().setIdentity();
+  motion.middleCols<3>(3) = -cross_matrix(arm);
+  motion.col(6) = axis;
+  return motion;
+}
+
+// A force at an arm: wrench and lip force, as 7 values.
+Vec7 generalised(const Vec3& force, const Vec3& arm, const Vec3& axis) {
+  Vec7 out;
+  out << force, arm.cross(force), axis.dot(force);
+  return out;
+}
+
+}  // namespace
+
+// Sums over the samples of one station; the last row and column belong to the lip.
+struct MaskOnFace::Station {
+  Vec7 force = Vec7::Zero();
+  Mat7 slope = Mat7::Zero();
+  Vec7 by_width = Vec7::Zero();                        ///< of force by contact width
+  Eigen::Matrix<double, 1, 7> width_slope = Eigen::Matrix<double, 1, 7>::Zero();
+
+  void add(const Traction& traction, double area, const Vec3& arm, const Vec3& axis) {
+    const Vec3 f = area * traction.force;
+    const Mat37 motion = motion_of(arm, axis);
+    const Mat37 df = area * traction.by_position * motion;
+    force += generalised(f, arm, axis);
+    slope.topRows<3>() += df;
+    slope.middleRows<3>(3) += cross_matrix(arm) * df;
+    slope.row(6) += axis.transpose() * df;
+    // The arm turns and the lip's axis with it: d(arm x f) and d(axis . f) at constant f.
+    slope.block<3, 3>(3, 3) += cross_matrix(f) * cross_matrix(arm);
+    slope.block<3, 1>(3, 6) += axis.cross(f);
+    slope.block<1, 3>(6, 3) += axis.cross(f).transpose();
+    by_width += generalised(area * traction.by_width, arm, axis);
+  }
+};
+
+MaskOnFace::MaskOnFace(const FaceModelField& face, const Mask& mask,
+                       const EquilibriumOptions& options)
+    : face_(face), mask_(mask), options_(options) {
+  const SampledRim& rim = mask_.rim;
+  const std::size_t n = rim.n_stations();
+  beam_ = RimBeam{.bending_n_mm2 = mask_.lip.bending_n_mm2,
+                  .tension_n = mask_.lip.hoop_tension_n,
+                  .station_mm = rim.perimeter_mm / static_cast<double>(n)}
+              .stiffness(static_cast<int>(n));
+  reference_mask_.setZero();
+  for (std::size_t i = 0; i < n; ++i) {
+    reference_mask_ += rim.stations[i].crown / static_cast<double>(n);
+    for (std::size_t j = 0; j < rim.n_across(); ++j) {
+      const double length =
+          rim.sample_length_mm(static_cast<Eigen::Index>(j), static_cast<Eigen::Index>(i));
+      local_.push_back({Part::rim, i, j, rim.sample(i, j), length * rim.cell_mm});
+    }
+  }
+  if (mask_.pad) {
+    for (const PadSample& s : sample_pad(*mask_.pad)) {
+      local_.push_back({Part::pad, s.row, s.column, s.position_mask, s.area_mm2});
+    }
+  }
+  memory_.resize(local_.size());
+  edge_.resize(n);
+  edge_slope_.resize(n);
+}
+
+void MaskOnFace::place(const Pose& pose, std::span<const double> tension_n) {
+  assert(tension_n.size() == mask_.straps.size());
+  placed_.clear();
+  for (const LocalSample& sample : local_) placed_.push_back(pose * sample.position_mask);
+  bands_.clear();
+  for (std::size_t k = 0; k < mask_.straps.size(); ++k) {
+    const Strap& strap = mask_.straps[k];
+    const double length = (strap.exit_face - pose * strap.anchor_mask).norm();
+    bands_.push_back(band_with_tension(strap.stiffness_n_mm, tension_n[k], length));
+  }
+}
+
+void MaskOnFace::set_gas_and_gravity(double gas_pressure, const Vec3& gravity) {
+  gas_pressure_ = gas_pressure;
+  gravity_ = gravity;
+}
+
+// The skin point under a sample if the sample presses it. The distance to a surface changes by
+// no more than the way gone, so a sample known to be far away needs no new look.
+std::optional<SkinPoint> MaskOnFace::touch(std::size_t sample, const Vec3& position) {
+  Memory& memory = memory_[sample];
+  if (memory.known && memory.distance > (position - memory.position).norm()) return std::nullopt;
+  SkinPoint skin = memory.known ? face_.skin.closest(position, memory.uv)
+                                : face_.skin.closest(position);
+  memory = {position, skin.uv, skin.distance, true};
+  if (skin.distance >= 0) return std::nullopt;
+  return skin;
+}
+
+SampleLaw MaskOnFace::law_of(const LocalSample& sample, const FrictionMode& friction,
+                             std::size_t index) const {
+  SampleLaw law;
+  law.modulus = &face_.modulus;
+  law.blend_mm = options_.contact_blend_mm;
+  law.slip.mu = friction.mu;
+  law.slip.layer_stiffness_n_mm3 = mask_.lip.tangential_stiffness_n_mm3;
+  law.slip.lagged = !friction.lagged_pressure.empty();
+  if (law.slip.lagged) law.slip.lagged_pressure = friction.lagged_pressure[index];
+  if (sample.part == Part::pad) {
+    law.contact_width_mm = mask_.pad->height_mm;
+    law.layer_compliance_mm3_n = 1 / mask_.pad->stiffness_n_mm3;
+    law.slip.layer_stiffness_n_mm3 = mask_.pad->stiffness_n_mm3;
+  }
+  return law;
+}
+
+void MaskOnFace::add_station(std::size_t station, const MaskState& state,
+                             const FrictionMode& friction, Balance& out) {
+  const SampledRim& rim = mask_.rim;
+  const std::size_t n_across = rim.n_across();
+  const auto row = static_cast<Eigen::Index>(station);
+  const std::size_t first = station * n_across;
+  const Vec3 axis = state.pose.rotation * rim.stations[station].axis;
+  const Vec3 lift = state.lip_mm[row] * axis;
+  const Vec3 origin = state.pose * reference_mask_;
+
+  touching_.clear();
+  EdgeSamples edge(n_across);
+  Station sum;
+  double width = 0;
+  double pressed_area = 0;  // area weighted by how surely it touches
+  Eigen::Matrix<double, 1, 7> pressed_slope = Eigen::Matrix<double, 1, 7>::Zero();
+  for (std::size_t j = 0; j < n_across; ++j) {
+    const LocalSample& local = local_[first + j];
+    const Vec3 position = state.pose * local.position_mask + lift;
+    const auto skin = touch(first + j, position);
+    if (!skin) continue;
+    const Switch chi = smooth_switch(-skin->distance / options_.edge_blend_mm);
+    const Eigen::Matrix<double, 1, 7> chi_slope =
+        -chi.slope / options_.edge_blend_mm * skin->normal.transpose() *
+        motion_of(position - origin, axis);
+    edge.touch(j, chi.value, chi_slope);
+    width += chi.value * rim.cell_mm;
+    sum.width_slope += rim.cell_mm * chi_slope;
+    pressed_area += chi.value * local.area_mm2;
+    pressed_slope += local.area_mm2 * chi_slope;
+    touching_.push_back({first + j, *skin, position});
+  }
+  for (const Touching& t : touching_) {
+    SampleLaw law = law_of(local_[t.sample], friction, t.sample);
+    law.contact_width_mm = width;
+    const Traction traction = skin_traction(t.skin, face_.tissue.at(t.skin.uv),
+                                            t.position - placed_[t.sample], law);
+    out.pressure[t.sample] = traction.pressure;
+    sum.add(traction, local_[t.sample].area_mm2, t.position - origin, axis);
+  }
+  sum.slope += sum.by_width * sum.width_slope;
+
+  const RimStation& geometry = rim.stations[station];
+  const Response lip = mask_.lip.force_per_length(state.lip_mm[row], rim.section.lip_width_mm,
+                                                  geometry.stiffness_factor);
+  const double share = mask_.lip.gas_share * gas_pressure_;
+  out.mask += sum.force.head<6>();
+  out.mask_by_pose += sum.slope.topLeftCorner<6, 6>();
+  out.mask_by_lip.col(row) = sum.slope.topRightCorner<6, 1>();
+  out.lip[row] = sum.force[6] - lip.value * geometry.length_mm - share * pressed_area;
+  out.lip_by_pose.row(row) = sum.slope.bottomLeftCorner<1, 6>() - share * pressed_slope.head<6>();
+  out.lip_by_lip[row] =
+      sum.slope(6, 6) - lip.slope * geometry.length_mm - share * pressed_slope[6];
+
+  // The innermost edge of contact, where the gas stops.
+  const GasEdge gas = edge.locate(rim.cell_mm);
+  const double s = gas.offset_mm - 0.5 * rim.section.lip_width_mm;
+  const double curvature = 1 / rim.section.crown_radius_mm;
+  const Vec3 local = geometry.crown + s * geometry.across + 0.5 * s * s * curvature * geometry.axis;
+  const Vec3 moves_by = state.pose.rotation * (geometry.across + s * curvature * geometry.axis);
+  edge_[station] = state.pose * local + lift - origin;
+  edge_slope_[station] = motion_of(edge_[station], axis) + moves_by * gas.slope;
+}
+
+void MaskOnFace::add_pad(const MaskState& state, const FrictionMode& friction, Balance& out) {
+  const Vec3 origin = state.pose * reference_mask_;
+  Station sum;
+  for (std::size_t k = n_stations() * mask_.rim.n_across(); k < local_.size(); ++k) {
+    const Vec3 position = state.pose * local_[k].position_mask;
+    const auto skin = touch(k, position);
+    if (!skin) continue;
+    const Traction traction =
+        skin_traction(*skin, face_.tissue.at(skin->uv), position - placed_[k],
+                      law_of(local_[k], friction, k));
+    out.pressure[k] = traction.pressure;
+    sum.add(traction, local_[k].area_mm2, position - origin, Vec3::Zero());
+  }
+  out.mask += sum.force.head<6>();
+  out.mask_by_pose += sum.slope.topLeftCorner<6, 6>();
+}
+
+void MaskOnFace::add_gas(Balance& out) const {
+  // Seen from the front the rim runs clockwise, so the thrust on the mask, towards the front, is
+  // that of the reversed loop.
+  const LoopThrust thrust = loop_thrust(edge_, -gas_pressure_);
+  out.mask.head<3>() += thrust.force;
+  out.mask.tail<3>() += thrust.moment;
+  for (std::size_t i = 0; i < edge_.size(); ++i) {
+    const Eigen::Matrix<double, 6, 7> slope = thrust.by_corner[i] * edge_slope_[i];
+    out.mask_by_pose += slope.leftCols<6>();
+    out.mask_by_lip.col(static_cast<Eigen::Index>(i)) += slope.col(6);
+  }
+}
+
+void MaskOnFace::add_straps_and_weight(const MaskState& state, Balance& out) const {
+  const Vec3 origin = state.pose * reference_mask_;
+  for (std::size_t k = 0; k < bands_.size(); ++k) {
+    const Strap& strap = mask_.straps[k];
+    const Wrench pull = strap_pull(bands_[k], state.pose * strap.anchor_mask - origin,
+                                   strap.exit_face - origin);
+    out.mask += pull.value;
+    out.mask_by_pose += pull.slope;
+  }
+  const auto add_force = [&](const Vec3& force, const Vec3& point_mask) {
+    const Vec3 arm = state.pose * point_mask - origin;
+    out.mask.head<3>() += force;
+    out.mask.tail<3>() += arm.cross(force);
+    out.mask_by_pose.bottomRightCorner<3, 3>() += cross_matrix(force) * cross_matrix(arm);
+  };
+  for (const FrameLoad& load : mask_.masses) {
+    add_force(load.mass_kg * units::newton_per_kilogram * gravity_, load.point_mask);
+  }
+  add_force(mask_.hose_pull_n, mask_.hose_point_mask);
+}
+
+Balance MaskOnFace::evaluate(const MaskState& state, const FrictionMode& friction) {
+  assert(placed_.size() == local_.size());
+  const auto n = static_cast<Eigen::Index>(n_stations());
+  Balance out;
+  out.lip.resize(n);
+  out.mask_by_lip.resize(6, n);
+  out.lip_by_pose.resize(n, 6);
+  out.lip_by_lip.resize(n);
+  out.pressure.assign(local_.size(), 0.0);
+  for (std::size_t i = 0; i < n_stations(); ++i) add_station(i, state, friction, out);
+  add_pad(state, friction, out);
+  add_gas(out);
+  add_straps_and_weight(state, out);
+  out.lip -= beam_ * state.lip_mm;
+  return out;
+}
+
+}  // namespace rimload

@@ -1,0 +1,120 @@
+// All forces on a mask at a given pose, and how they change with it.
+#pragma once
+
+#include <Eigen/SparseCore>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "contact/equilibrium.hpp"
+#include "contact/strap_pull.hpp"
+#include "contact/traction.hpp"
+#include "contact/wrench.hpp"
+
+namespace rimload {
+
+/// The skin with the tissue beneath it.
+struct FaceModelField {
+  const SkinMap& skin;
+  const TissueMap& tissue;
+  const LayerModulus& modulus;
+};
+
+/// The unknowns: pose of the frame and, at each station, the lip's displacement out of the face.
+struct MaskState {
+  Pose pose;
+  Eigen::VectorXd lip_mm;
+};
+
+/// How friction enters an evaluation.
+struct FrictionMode {
+  double mu = 0.6;
+  std::span<const double> lagged_pressure;  ///< one a sample; empty: the present pressure
+};
+
+/// Residual forces on mask and lip, and their derivatives.
+struct Balance {
+  Vec6 mask = Vec6::Zero();       ///< force [N] above moment about the reference point [N mm]
+  Eigen::VectorXd lip;            ///< force on each station's lip along its axis [N]
+  Mat6 mask_by_pose = Mat6::Zero();
+  Eigen::Matrix<double, 6, Eigen::Dynamic> mask_by_lip;
+  Eigen::Matrix<double, Eigen::Dynamic, 6> lip_by_pose;
+  Eigen::VectorXd lip_by_lip;     ///< local part of the diagonal; the beam's matrix comes on top
+  std::vector<double> pressure;   ///< of each sample [N/mm2]
+};
+
+/// A mask on a face with its straps, gas and weight.
+///
+/// Pose changes are a shift of and a turn about the reference point, the middle of the rim.
+class MaskOnFace {
+ public:
+  MaskOnFace(const FaceModelField& face, const Mask& mask, const EquilibriumOptions& options);
+
+  /// The pose from which friction and strap lengths are measured: apex on the midline at
+  /// `apex_below_sellion_mm`, straight, pitched so that the rim's apex and lowest station have equal
+  /// gaps, forward until 0.5 mm past first touch; then the offset on top.
+  [[nodiscard]] Pose placement(const PlacementOffset& offset) const;
+
+  /// Makes a pose the reference of friction, and cuts straps to pull as set in it.
+  void place(const Pose& pose, std::span<const double> tension_n);
+  /// @param gravity direction in the facial frame, unit
+  void set_gas_and_gravity(double gas_pressure, const Vec3& gravity);
+
+  [[nodiscard]] Balance evaluate(const MaskState& state, const FrictionMode& friction);
+  /// Samples and loads at a state, exactly; for reporting.
+  [[nodiscard]] PhaseState describe(const MaskState& state);
+
+  [[nodiscard]] const Eigen::SparseMatrix<double>& beam() const { return beam_; }
+  [[nodiscard]] const Mask& mask() const { return mask_; }
+  [[nodiscard]] Vec3 reference_mask() const { return reference_mask_; }
+  [[nodiscard]] std::size_t n_samples() const { return local_.size(); }
+  [[nodiscard]] std::size_t n_stations() const { return mask_.rim.n_stations(); }
+
+ private:
+  struct LocalSample {
+    Part part;
+    std::size_t station, across;
+    Vec3 position_mask;     ///< lip undeflected
+    double area_mm2;
+  };
+  struct Memory {           ///< of the last exact query of a sample
+    Vec3 position;
+    Vec2 uv;
+    double distance = -1;
+    bool known = false;
+  };
+  struct Touching {         ///< a sample that presses the skin
+    std::size_t sample;
+    SkinPoint skin;
+    Vec3 position;
+  };
+  struct Station;           // sums over the samples of one station
+
+  [[nodiscard]] std::optional<SkinPoint> touch(std::size_t sample, const Vec3& position);
+  [[nodiscard]] SampleLaw law_of(const LocalSample& sample, const FrictionMode& friction,
+                                 std::size_t index) const;
+  void add_station(std::size_t station, const MaskState& state, const FrictionMode& friction,
+                   Balance& out);
+  void add_pad(const MaskState& state, const FrictionMode& friction, Balance& out);
+  void add_gas(Balance& out) const;
+  void add_straps_and_weight(const MaskState& state, Balance& out) const;
+  [[nodiscard]] double least_distance(const Pose& pose, std::vector<double>& known,
+                                      const Vec3& moved) const;
+
+  FaceModelField face_;
+  Mask mask_;
+  EquilibriumOptions options_;
+  Eigen::SparseMatrix<double> beam_;
+  Vec3 reference_mask_;
+  std::vector<LocalSample> local_;
+  std::vector<Memory> memory_;
+  std::vector<Vec3> placed_;          ///< position of each sample at placement, facial frame
+  std::vector<Band> bands_;
+  std::vector<Vec3> edge_;            ///< gas edge from the reference point, facial axes
+  std::vector<Mat37> edge_slope_;     ///< of the edge by pose and lip
+  std::vector<Touching> touching_;    ///< of the station at hand
+  double gas_pressure_ = 0;
+  Vec3 gravity_ = Vec3(0, -1, 0);
+};
+
+}  // namespace rimload

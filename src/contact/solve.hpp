@@ -1,0 +1,28 @@
+// Newton's method for the balance of a mask.
+#pragma once
+
+#include "contact/mask_on_face.hpp"
+
+namespace rimload {
+
+/// Where an iteration stopped and why.
+struct Solution {
+  MaskState state;
+  Termination termination = Termination::evaluation_limit;
+  int evaluations = 0;
+  double force_residual_n = 0;
+  double moment_residual_n_mm = 0;  ///< about the facial origin
+  double lip_residual_n_mm = 0;
+};
+
+/// Finds pose and lip displacements in balance, starting at `start`.
+///
+/// First the coupled Newton method with capped steps, at most 10 of them. If that does not
+/// settle: balance at low friction, then with the friction cap frozen at mu times the last
+/// pressures, again and again until these change by less than 3 % of their peak, then coupled
+/// again. One more step after convergence polishes the result. Serial and deterministic.
+/// @pre `mask.place` and `mask.set_gas_and_gravity` were called
+[[nodiscard]] Solution solve_balance(MaskOnFace& mask, const MaskState& start,
+                                     const EquilibriumOptions& options);
+
+}  // namespace rimload

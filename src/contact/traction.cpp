@@ -1,0 +1,81 @@
+#include "contact/traction.hpp"
+
+#include <cmath>
+
+namespace rimload {
+
+namespace {
+
+struct Normal {
+  ColumnPressure column;
+  Vec3 by_position;
+  double by_width;
+};
+
+Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const SampleLaw& law) {
+  const double h = tissue.depth_mm;
+  const double width = std::hypot(law.contact_width_mm, least_width_mm);
+  const LayerModulus::Value ratio = law.modulus->at(width / h);
+  const TissueColumn column{.indentation_mm = -skin.distance,
+                            .depth_mm = h,
+                            .modulus_n_mm2 = tissue.youngs_n_mm2 * ratio.ratio,
+                            .compliance_mm3_n = tissue.backing_mm3_n + law.layer_compliance_mm3_n};
+  Normal out;
+  out.column = column_pressure(column, law.blend_mm);
+  const ColumnPressure& p = out.column;
+  const double by_log_width = p.by_modulus * tissue.youngs_n_mm2 * ratio.by_log_width;
+  const Vec2 by_chart = (p.by_depth - by_log_width / h) * tissue.depth_slope +
+                        p.by_modulus * ratio.ratio * tissue.youngs_slope +
+                        p.by_compliance * tissue.backing_slope;
+  out.by_position = -p.by_indentation * skin.normal + skin.duv_dx.transpose() * by_chart;
+  out.by_width = by_log_width * law.contact_width_mm / (width * width);
+  return out;
+}
+
+}  // namespace
+
+Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const Vec3& displacement,
+                       const SampleLaw& law) {
+  Traction out;
+  if (skin.distance >= 0) return out;
+  const Normal normal = normal_pressure(skin, tissue, law);
+  const double p = normal.column.pressure;
+  const Vec3& n = skin.normal;
+  out.pressure = p;
+  out.force = p * n;
+  out.by_position = n * normal.by_position.transpose() + p * skin.hessian;
+  out.by_width = normal.by_width * n;
+
+  const SlipLaw& slip = law.slip;
+  const double cap = slip.mu * (slip.lagged ? slip.lagged_pressure : p);
+  if (cap <= 0) return out;
+  // Tangential stiffness of skin (G/h) and lip in series.
+  const double shear_modulus = tissue.youngs_n_mm2 / (2 * (1 + law.modulus->poisson()));
+  const double skin_part = tissue.depth_mm / shear_modulus;
+  const double kt = 1 / (skin_part + 1 / slip.layer_stiffness_n_mm3);
+  const Vec2 part_slope = tissue.depth_slope / shear_modulus -
+                          skin_part / tissue.youngs_n_mm2 * tissue.youngs_slope;
+  const Vec3 kt_slope = skin.duv_dx.transpose() * (-kt * kt * part_slope);
+
+  const double along_normal = n.dot(displacement);
+  const Vec3 s = displacement - along_normal * n;
+  const Mat3 s_slope = Mat3::Identity() - n * n.transpose() - along_normal * skin.hessian -
+                       n * (skin.hessian * displacement).transpose();
+  const double root = std::sqrt(cap * cap + kt * kt * s.squaredNorm());
+  const double root3 = root * root * root;
+  const double beta = kt * cap / root;
+  const double beta_by_kt = cap * cap * cap / root3;
+  const double beta_by_cap = kt * kt * kt * s.squaredNorm() / root3;
+  const double beta_by_square = -kt * kt * kt * cap / (2 * root3);
+  Vec3 beta_slope = beta_by_kt * kt_slope + beta_by_square * 2 * (s_slope.transpose() * s);
+  if (!slip.lagged) {
+    beta_slope += beta_by_cap * slip.mu * normal.by_position;
+    out.by_width -= beta_by_cap * slip.mu * normal.by_width * s;
+  }
+  out.shear = -beta * s;
+  out.force += out.shear;
+  out.by_position -= beta * s_slope + s * beta_slope.transpose();
+  return out;
+}
+
+}  // namespace rimload

@@ -1,0 +1,86 @@
+#include "material/tissue_map.hpp"
+
+#include <map>
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "material_data.hpp"
+#include "units/error.hpp"
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+constexpr double spacing_mm = 2;
+constexpr double nearness_mm = 2;
+
+struct Stiffness {
+  double youngs_n_mm2;
+  double backing_mm3_n;
+};
+
+std::map<std::string, Stiffness, std::less<>> read_table() {
+  std::map<std::string, Stiffness, std::less<>> table;
+  const auto json = nlohmann::json::parse(data::tissue_stiffness_json());
+  for (const auto& region : json.at("regions")) {
+    const Stiffness value{units::from_kpa(region.at("youngs_kPa").get<double>()),
+                          region.at("backing_mm_per_kPa").get<double>() / units::kpa};
+    for (const auto& name : region.at("landmarks")) table.emplace(name.get<std::string>(), value);
+  }
+  return table;
+}
+
+Stiffness stiffness_of(const std::string& landmark) {
+  static const auto table = read_table();
+  const auto found = table.find(landmark);
+  if (found == table.end()) {
+    throw InputError("", "/landmarks", "no tissue stiffness is known at landmark '" + landmark + "'");
+  }
+  return found->second;
+}
+
+}  // namespace
+
+TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks,
+                     double stiffness_factor) {
+  using Fields = BicubicGrid<3>::Values;
+  Eigen::Matrix3Xd positions(3, static_cast<Eigen::Index>(landmarks.size()));
+  Eigen::Matrix3Xd values(3, positions.cols());
+  for (Eigen::Index k = 0; k < positions.cols(); ++k) {
+    const Landmark& landmark = landmarks[static_cast<std::size_t>(k)];
+    const Stiffness stiffness = stiffness_of(landmark.name);
+    positions.col(k) = landmark.position_face;
+    values.col(k) << landmark.tissue_depth_mm, stiffness.youngs_n_mm2 * stiffness_factor,
+        stiffness.backing_mm3_n;
+  }
+  const GridFrame frame = SkinMap::usual_frame(spacing_mm);
+  std::vector<Fields> nodes;
+  nodes.reserve(static_cast<std::size_t>(frame.n_u) * static_cast<std::size_t>(frame.n_v));
+  Eigen::ArrayXd weight(positions.cols());
+  for (int j = 0; j < frame.n_v; ++j) {
+    for (int i = 0; i < frame.n_u; ++i) {
+      const Vec3 here = skin.point({frame.u_at(i), frame.v_at(j)});
+      weight = ((positions.colwise() - here).colwise().squaredNorm().transpose().array() +
+                nearness_mm * nearness_mm)
+                   .square()
+                   .inverse();
+      nodes.emplace_back((values * (weight / weight.sum()).matrix()).array());
+    }
+  }
+  fields_ = BicubicGrid<3>(frame, std::move(nodes), BicubicGrid<3>::Kind::approximating);
+}
+
+TissuePoint TissueMap::at(const Vec2& uv) const {
+  const FieldPoint<3> f = fields_.at(uv[0], uv[1]);
+  TissuePoint out;
+  out.depth_mm = f.value[0];
+  out.youngs_n_mm2 = f.value[1];
+  out.backing_mm3_n = f.value[2];
+  out.depth_slope = {f.du[0], f.dv[0]};
+  out.youngs_slope = {f.du[1], f.dv[1]};
+  out.backing_slope = {f.du[2], f.dv[2]};
+  return out;
+}
+
+}  // namespace rimload
