@@ -178,7 +178,7 @@ Solution solve_balance(MaskOnFace& mask, const MaskState& start,
       const double peak = *std::max_element(lagged.begin(), lagged.end());
       const double change = largest_change(lagged, iteration.pressure());
       lagged = iteration.pressure();
-      if (change < settled * peak) done = iteration.run(coupled, coupled_steps, true);
+      if (change <= settled * peak) done = iteration.run(coupled, coupled_steps, true);
     }
   }
   if (done) iteration.polish(coupled);

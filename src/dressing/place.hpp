@@ -1,11 +1,15 @@
 // Where a dressing would go.
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
+#include "contact/equilibrium.hpp"
 #include "geometry/site.hpp"
 #include "geometry/vec.hpp"
+#include "material/tissue_map.hpp"
+#include "skin/site_pressure.hpp"
 
 namespace rimload {
 
@@ -24,5 +28,25 @@ struct DressingPlace {
   std::string reason;                  ///< which part of the rule, with its numbers
   std::vector<Vec3> outline;           ///< closed, on the skin, facial frame [mm]
 };
+
+/// What a rule looks at: one phase in balance and the tissue beneath it.
+struct DressingQuestion {
+  const SkinMap& skin;
+  const TissueMap& tissue;
+  const SiteFinder& site_of;
+  const Mask& mask;
+  const PhaseState& state;                  ///< the phase of highest contact pressure
+  std::span<const SitePressure> sites;      ///< of that phase
+  double sealing_need = 0;                  ///< contact pressure that seals [N/mm2]
+  double hours_planned = 0;
+};
+
+/// Sites that need a dressing by the rule, the most pressed first, each with an outline that goes
+/// past the pressed skin by `dressing_margin_mm`.
+[[nodiscard]] std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
+                                                         const DressingRule& rule);
+
+/// How far a dressing reaches past the pressed skin [mm]; common practice, no source.
+inline constexpr double dressing_margin_mm = 5;
 
 }  // namespace rimload

@@ -1,22 +1,26 @@
 // Whether each station of a rim seals, and what passes where it does not.
 #pragma once
 
+#include <span>
 #include <string_view>
 #include <vector>
 
+#include "contact/equilibrium.hpp"
 #include "geometry/site.hpp"
 #include "geometry/vec.hpp"
+#include "leak/slot_flow.hpp"
 
 namespace rimload {
 
 /// Where a jet of leaking gas points.
-enum class JetDirection { left_eye, right_eye, nose, cheek, jawline, mouth };
+enum class JetDirection { left_eye, right_eye, nose, cheek, jawline, mouth, forehead };
 [[nodiscard]] std::string_view name_of(JetDirection direction);
 [[nodiscard]] std::string_view words_for(JetDirection direction);
 
 /// The seal at one station.
 struct StationSeal {
   double margin = 0;     ///< largest contact pressure across, less gas pressure [N/mm2]
+  double least_gap_mm = 0;  ///< of the samples across, 0 where one touches
   double openness = 0;   ///< 0 sealed to 1 open
   double gap_mm = 0;     ///< height of the passage, 0 when sealed
   double flow = 0;       ///< [mm3/s]
@@ -46,5 +50,19 @@ struct LeakSummary {
   double total = 0;                  ///< [mm3/s]
   std::vector<LeakSegment> segments; ///< largest flow first, eye-directed ones before others
 };
+
+/// Seal and leak of a rim in balance, station by station.
+///
+/// The lip of a leaking station lifts by what its contact lacks, over the lip's stiffness k:
+/// lift = openness (P + sealed_above - max(p, phi P))/k, on top of the geometric gap; a gas-backed
+/// lip is held down by its share phi of the gas. Flow: `slot_flow` along the samples across.
+/// Not modelled: a lip that creases when over-tightened and then leaks more.
+[[nodiscard]] SealSummary rim_seal(const PhaseState& state, const Mask& mask,
+                                   const SiteFinder& site_of, const Gas& gas);
+
+/// Groups leaking stations into segments and says where each jet points.
+/// @param landmarks both sides; eyes are found by `lid_front`
+[[nodiscard]] LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state,
+                                   const Mask& mask, std::span<const Landmark> landmarks);
 
 }  // namespace rimload

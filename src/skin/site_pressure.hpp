@@ -21,4 +21,20 @@ struct SitePressure {
   double contact_area = 0;      ///< [mm2]
 };
 
+/// Diameter and area of the published sensors' reading.
+inline constexpr double sensor_diameter_mm = 11.3;
+inline constexpr double sensor_area_mm2 = 100;
+
+/// Pressure at every contact site, those without contact with zeros; sided sites twice.
+///
+/// `sensor`: force inside a disc 11.3 mm across on the skin, centred on any sample of the site, over
+/// 100 mm2. A sample at the disc's border counts in part, by a ramp as wide as its cell.
+[[nodiscard]] std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
+                                                       const SiteFinder& site_of);
+
+/// Pressure under the straps, p = T/(R b): ear top and cheek on each side, the back of the head as
+/// the larger of its bands. Areas stay 0: the model doesn't know how far a band wraps.
+[[nodiscard]] std::vector<SitePressure> strap_pressures(std::span<const StrapLoad> loads,
+                                                        std::span<const Strap> straps);
+
 }  // namespace rimload

@@ -1,0 +1,126 @@
+#include <algorithm>
+#include <cmath>
+
+#include "leak/seal.hpp"
+
+namespace rimload {
+
+std::string_view name_of(JetDirection direction) {
+  switch (direction) {
+    case JetDirection::left_eye: return "left_eye";
+    case JetDirection::right_eye: return "right_eye";
+    case JetDirection::nose: return "nose";
+    case JetDirection::jawline: return "jawline";
+    case JetDirection::mouth: return "mouth";
+    case JetDirection::forehead: return "forehead";
+    case JetDirection::cheek: break;
+  }
+  return "cheek";
+}
+
+std::string_view words_for(JetDirection direction) {
+  switch (direction) {
+    case JetDirection::left_eye: return "towards the left eye";
+    case JetDirection::right_eye: return "towards the right eye";
+    case JetDirection::nose: return "along the nose";
+    case JetDirection::jawline: return "along the jawline";
+    case JetDirection::mouth: return "towards the mouth";
+    case JetDirection::forehead: return "over the forehead";
+    case JetDirection::cheek: break;
+  }
+  return "over the cheek";
+}
+
+namespace {
+
+constexpr double eye_radius_mm = 16;   // a jet that passes this near the lid reaches the eye
+constexpr double jet_reach_mm = 70;
+
+// Distance from the point to the jet, as far as the jet reaches.
+double distance_to_jet(const Vec3& point, const Vec3& from, const Vec3& towards) {
+  const double along = std::clamp((point - from).dot(towards), 0.0, jet_reach_mm);
+  return (point - from - along * towards).norm();
+}
+
+JetDirection direction_of(const Vec3& from, const Vec3& towards, Site site,
+                          std::span<const Landmark> landmarks) {
+  const double to_left =
+      distance_to_jet(find_landmark(landmarks, "lid_front", Side::left).position_face, from, towards);
+  const double to_right = distance_to_jet(
+      find_landmark(landmarks, "lid_front", Side::right).position_face, from, towards);
+  if (std::min(to_left, to_right) < eye_radius_mm) {
+    return to_left <= to_right ? JetDirection::left_eye : JetDirection::right_eye;
+  }
+  switch (site) {
+    case Site::nasal_bridge:
+    case Site::nose_side: return JetDirection::nose;
+    case Site::upper_lip: return JetDirection::mouth;
+    case Site::chin: return JetDirection::jawline;
+    case Site::forehead: return JetDirection::forehead;
+    default: return JetDirection::cheek;
+  }
+}
+
+bool at_eye(const LeakSegment& segment) {
+  return segment.direction == JetDirection::left_eye ||
+         segment.direction == JetDirection::right_eye;
+}
+
+}  // namespace
+
+LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mask& mask,
+                     std::span<const Landmark> landmarks) {
+  const SampledRim& rim = mask.rim;
+  const std::size_t n = rim.n_stations();
+  const std::size_t n_across = rim.n_across();
+  LeakSummary out;
+  const auto starts_segment = [&](std::size_t i) {
+    const StationSeal& before = seal.stations[(i + n - 1) % n];
+    return before.flow <= 0 || before.site != seal.stations[i].site;
+  };
+  // Begin where a segment begins, so that none is cut in two at the apex.
+  std::size_t begin = 0;
+  while (begin < n && !(seal.stations[begin].flow > 0 && starts_segment(begin))) ++begin;
+  if (begin == n) {
+    const bool everywhere = n > 0 && seal.stations.front().flow > 0;
+    if (!everywhere) return out;
+    begin = 0;
+  }
+  std::vector<std::vector<std::size_t>> runs;
+  for (std::size_t k = 0; k < n; ++k) {
+    const std::size_t i = (begin + k) % n;
+    if (seal.stations[i].flow <= 0) continue;
+    if (runs.empty() || starts_segment(i)) runs.emplace_back();
+    runs.back().push_back(i);
+  }
+  for (const std::vector<std::size_t>& run : runs) {
+    LeakSegment segment;
+    segment.site = seal.stations[run.front()].site;
+    Vec3 place = Vec3::Zero();
+    Vec3 towards = Vec3::Zero();
+    for (const std::size_t i : run) {
+      const StationSeal& station = seal.stations[i];
+      const ContactSample& middle = state.samples[i * n_across + n_across / 2];
+      const Vec3 across = state.pose.rotation * rim.stations[i].across;
+      segment.length_mm += rim.stations[i].length_mm;
+      segment.gap_max_mm = std::max(segment.gap_max_mm, station.gap_mm);
+      segment.flow += station.flow;
+      place += station.flow * middle.foot;
+      towards += station.flow * (across - across.dot(middle.normal) * middle.normal);
+    }
+    segment.at_face = place / segment.flow;
+    segment.towards = towards.normalized();
+    segment.direction =
+        direction_of(segment.at_face, segment.towards, segment.site.site, landmarks);
+    out.total += segment.flow;
+    out.segments.push_back(segment);
+  }
+  std::stable_sort(out.segments.begin(), out.segments.end(),
+                   [](const LeakSegment& a, const LeakSegment& b) {
+                     if (at_eye(a) != at_eye(b)) return at_eye(a);
+                     return a.flow > b.flow;
+                   });
+  return out;
+}
+
+}  // namespace rimload

@@ -1,0 +1,62 @@
+#include "leak/seal.hpp"
+
+#include <algorithm>
+#include <array>
+#include <limits>
+
+#include "leak/seal_law.hpp"
+
+namespace rimload {
+
+SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder& site_of,
+                     const Gas& gas) {
+  const SealLaw& law = seal_law();
+  const SampledRim& rim = mask.rim;
+  const std::size_t n_across = rim.n_across();
+  SealSummary out;
+  out.weakest_margin = std::numeric_limits<double>::infinity();
+  std::vector<SlotPart> parts(n_across);
+  double sealed_length = 0;
+  double least_reserve = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < rim.n_stations(); ++i) {
+    const std::span samples(&state.samples[i * n_across], n_across);
+    const auto pressed = std::max_element(
+        samples.begin(), samples.end(),
+        [](const ContactSample& a, const ContactSample& b) { return a.pressure < b.pressure; });
+    const auto nearest = std::min_element(
+        samples.begin(), samples.end(),
+        [](const ContactSample& a, const ContactSample& b) { return a.gap_mm < b.gap_mm; });
+    const double stiffness = mask.lip.stiffness_n_mm3 * rim.stations[i].stiffness_factor;
+    StationSeal station;
+    station.margin = pressed->pressure - state.gas_pressure;
+    station.least_gap_mm = std::max(0.0, nearest->gap_mm);
+    station.openness = openness(station.margin, law);
+    station.site = site_of(nearest->foot);
+    const double held = std::max(pressed->pressure, mask.lip.gas_share * state.gas_pressure);
+    const double lift =
+        station.openness * (state.gas_pressure + law.sealed_above - held) / stiffness;
+    if (station.openness > 0) {
+      for (std::size_t j = 0; j < n_across; ++j) {
+        parts[j] = {std::max(0.0, samples[j].gap_mm) + lift, rim.cell_mm};
+      }
+      station.gap_mm = station.least_gap_mm + lift;
+      station.flow = rim.stations[i].length_mm *
+                     slot_flow(parts, state.gas_pressure, gas, law.slot_loss);
+    } else {
+      sealed_length += rim.stations[i].length_mm;
+    }
+    // Among stations that do not touch, the widest gap is the weakest.
+    const double reserve = station.margin - stiffness * station.least_gap_mm;
+    if (reserve < least_reserve) {
+      least_reserve = reserve;
+      out.weakest_station = i;
+    }
+    out.stations.push_back(station);
+  }
+  out.sealed_fraction = sealed_length / rim.perimeter_mm;
+  out.weakest_margin = out.stations[out.weakest_station].margin;
+  out.weakest_site = out.stations[out.weakest_station].site;
+  return out;
+}
+
+}  // namespace rimload
