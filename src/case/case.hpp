@@ -9,20 +9,13 @@
 #include "case/cushion.hpp"
 #include "contact/equilibrium.hpp"
 #include "dressing/place.hpp"
-#include "geometry/landmark.hpp"
+#include "geometry/face_model.hpp"
 #include "geometry/rim.hpp"
 #include "geometry/site.hpp"
 
 namespace rimload {
 
-/// A face model: its landmarks, both sides, and where they come from.
-struct Face {
-  std::string name;
-  std::string title;
-  std::string provenance;            ///< one sentence
-  bool symmetric = true;             ///< right side mirrored from the left
-  std::vector<Landmark> landmarks;   ///< both sides
-};
+using Face = FaceModel;
 
 enum class Posture { seated, semi_recumbent, supine, left_side, right_side };
 [[nodiscard]] std::string_view name_of(Posture posture);
