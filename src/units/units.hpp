@@ -5,11 +5,11 @@ namespace rimload::units {
 
 // Inside: lengths mm, forces N, pressures and stresses N/mm2 (= MPa), flows mm3/s, times s.
 
-inline constexpr double kpa = 1e-3;                         ///< 1 kPa in N/mm2
-inline constexpr double mmhg = 0.133322 * kpa;              ///< 1 mmHg in N/mm2
-inline constexpr double cmh2o = 0.0980665 * kpa;            ///< 1 cmH2O in N/mm2
-inline constexpr double l_per_min = 1e6 / 60.0;             ///< 1 L/min in mm3/s
-inline constexpr double newton_per_kilogram = 9.80665;      ///< weight of 1 kg [N]
+inline constexpr double kpa = 1e-3;                     ///< 1 kPa in N/mm2
+inline constexpr double mmhg = 0.133322 * kpa;          ///< 1 mmHg in N/mm2
+inline constexpr double cmh2o = 0.0980665 * kpa;        ///< 1 cmH2O in N/mm2
+inline constexpr double l_per_min = 1e6 / 60.0;         ///< 1 L/min in mm3/s
+inline constexpr double newton_per_kilogram = 9.80665;  ///< weight of 1 kg [N]
 
 /// Pressure in N/mm2 of a value given in kPa.
 [[nodiscard]] constexpr double from_kpa(double value) { return value * kpa; }
