@@ -29,6 +29,7 @@ struct Settings {
   double inspiratory = 0;
   double expiratory = 0;
   double inspiratory_fraction = 0.33;  ///< of the breath; common practice, no source
+  double oxygen_fraction = 0.21;       ///< of the dry gas, 0.21 to 1
 };
 
 /// How tight, in words.

@@ -54,7 +54,7 @@ struct MaskOnFace::Station {
   }
 };
 
-MaskOnFace::MaskOnFace(const FaceModelField& face, const Mask& mask,
+MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask,
                        const EquilibriumOptions& options)
     : face_(face), mask_(mask), options_(options) {
   const SampledRim& rim = mask_.rim;

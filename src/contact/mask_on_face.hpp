@@ -14,7 +14,7 @@
 namespace rimload {
 
 /// The skin with the tissue beneath it.
-struct FaceModelField {
+struct FaceField {
   const SkinMap& skin;
   const TissueMap& tissue;
   const LayerModulus& modulus;
@@ -48,7 +48,7 @@ struct Balance {
 /// Pose changes are a shift of and a turn about the reference point, the middle of the rim.
 class MaskOnFace {
  public:
-  MaskOnFace(const FaceModelField& face, const Mask& mask, const EquilibriumOptions& options);
+  MaskOnFace(const FaceField& face, const Mask& mask, const EquilibriumOptions& options);
 
   /// The pose from which friction and strap lengths are measured: apex on the midline at
   /// `apex_below_sellion_mm`, straight, pitched so that the rim's apex and lowest station have equal
@@ -101,7 +101,7 @@ class MaskOnFace {
   [[nodiscard]] double least_distance(const Pose& pose, std::vector<double>& known,
                                       const Vec3& moved) const;
 
-  FaceModelField face_;
+  FaceField face_;
   Mask mask_;
   EquilibriumOptions options_;
   Eigen::SparseMatrix<double> beam_;

@@ -185,4 +185,16 @@ Solution solve_balance(MaskOnFace& mask, const MaskState& start,
   return iteration.finish(done ? Termination::converged : Termination::evaluation_limit);
 }
 
+PhaseState balance_phase(MaskOnFace& mask, MaskState& state, const EquilibriumOptions& options) {
+  Solution solution = solve_balance(mask, state, options);
+  state = std::move(solution.state);
+  PhaseState out = mask.describe(state);
+  out.termination = solution.termination;
+  out.evaluations = solution.evaluations;
+  out.force_residual_n = solution.force_residual_n;
+  out.moment_residual_n_mm = solution.moment_residual_n_mm;
+  out.lip_residual_n_mm = solution.lip_residual_n_mm;
+  return out;
+}
+
 }  // namespace rimload

@@ -25,4 +25,8 @@ struct Solution {
 [[nodiscard]] Solution solve_balance(MaskOnFace& mask, const MaskState& start,
                                      const EquilibriumOptions& options);
 
+/// Solves from a state, leaves the balance found in it, and describes that.
+[[nodiscard]] PhaseState balance_phase(MaskOnFace& mask, MaskState& state,
+                                       const EquilibriumOptions& options);
+
 }  // namespace rimload

@@ -7,6 +7,7 @@
 
 #include "case/case.hpp"
 #include "contact/equilibrium.hpp"
+#include "contact/mask_on_face.hpp"
 #include "dressing/place.hpp"
 #include "geometry/site.hpp"
 #include "leak/seal.hpp"
@@ -18,11 +19,25 @@ enum class Phase { expiratory, inspiratory, continuous };
 /// `expiratory`, `inspiratory` or `continuous`.
 [[nodiscard]] std::string_view name_of(Phase phase);
 
+/// A face made ready for fitting.
+struct FaceInUse {
+  explicit FaceInUse(const FaceModel& model, double poisson = default_poisson);
+  /// Of soft tissue, assumed; the evidence holds no value for facial tissue.
+  static constexpr double default_poisson = 0.45;
+
+  SkinMap skin;
+  TissueMap tissue;
+  LayerModulus modulus;
+  SiteFinder site_of;
+  [[nodiscard]] FaceField field() const { return {skin, tissue, modulus}; }
+};
+
 struct PhaseEstimate {
   Phase phase = Phase::continuous;
   PhaseState state;                   ///< balance, samples, loads
   bool seated = false;
-  std::string reason;                 ///< why it does not seat, empty when it does
+  std::string reason;                 ///< why it does not seat, empty when it does; then the
+                                      ///< members below hold nothing
   std::vector<SitePressure> sites;    ///< every contact site, then the strap sites
   SealSummary seal;
   LeakSummary leak;
@@ -38,6 +53,9 @@ struct Caution {
 
 struct Estimate {
   Case input;                          ///< as used, defaults filled in
+  FaceInUse face;
+  Mask mask;
+  Pose placement;
   std::vector<PhaseEstimate> phases;   ///< expiratory then inspiratory, or continuous alone
   double breath_mean_leak = 0;         ///< time mean over the breath [mm3/s]
   std::vector<double> strap_tension_n; ///< per strap at placement, as solved for or given

@@ -1,0 +1,16 @@
+// The whole job: a case in, an estimate out.
+#pragma once
+
+#include "fit/estimate.hpp"
+
+namespace rimload {
+
+/// Places the mask, finds how tight the straps are, balances every phase and reads off pressure,
+/// seal, leak, dressing places and cautions.
+///
+/// A mask that does not seat is a result with a reason. Deterministic.
+/// @throws InputError when the case can't be set up (a landmark is missing, a word for strap
+/// tension has no meaning for the cushion)
+[[nodiscard]] Estimate estimate_fit(const Case& input);
+
+}  // namespace rimload

@@ -1,0 +1,139 @@
+#include "fit/strap_window.hpp"
+
+#include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+#include <limits>
+
+#include "leak/seal_law.hpp"
+
+namespace rimload {
+
+namespace {
+
+constexpr double first_tension_n = 0.25;
+constexpr double tension_ratio = 1.6;
+constexpr double log_tolerance = 2e-3;
+
+std::vector<double> phase_pressures(const Case& input) {
+  if (!input.settings.bilevel) return {input.settings.expiratory};
+  return {input.settings.expiratory, input.settings.inspiratory};
+}
+
+// Largest sensor reading of each site over the phases; empty when the mask does not seat.
+std::vector<SitePressure> site_readings(Trial& trial, const Case& input, const FaceInUse& face,
+                                        const Mask& mask, double tension_n) {
+  trial.set_straps(std::vector<double>(mask.straps.size(), tension_n));
+  std::vector<SitePressure> out;
+  for (const double pressure : phase_pressures(input)) {
+    const TrialPhase phase = trial.solve(pressure);
+    if (!phase.seated) return {};
+    const auto sites = site_pressures(phase.state.samples, face.site_of);
+    if (out.empty()) out = sites;
+    for (std::size_t k = 0; k < sites.size(); ++k) {
+      out[k].sensor = std::max(out[k].sensor, sites[k].sensor);
+    }
+  }
+  return out;
+}
+
+// Root of an increasing function of log tension between two bracketing values.
+template <typename Function>
+double crossing(Function&& function, double low, double high, double at_low, double at_high) {
+  const auto close = [](double a, double b) { return b - a < log_tolerance; };
+  std::uintmax_t max_steps = 30;
+  const auto [a, b] = boost::math::tools::toms748_solve(
+      [&](double log_tension) { return function(std::exp(log_tension)); }, std::log(low),
+      std::log(high), at_low, at_high, close, max_steps);
+  return std::exp(b);
+}
+
+}  // namespace
+
+double seal_reserve(Trial& trial, const Case& input, const Mask& mask, double tension_n) {
+  const double need = seal_law().sealed_above;
+  trial.set_straps(std::vector<double>(mask.straps.size(), tension_n));
+  double least = std::numeric_limits<double>::infinity();
+  const std::size_t n_across = mask.rim.n_across();
+  for (const double pressure : phase_pressures(input)) {
+    const TrialPhase phase = trial.solve(pressure);
+    if (!phase.seated) return -1;  // far below any margin [N/mm2]
+    for (std::size_t i = 0; i < mask.rim.n_stations(); ++i) {
+      double pressed = 0;
+      double gap = std::numeric_limits<double>::infinity();
+      for (std::size_t j = 0; j < n_across; ++j) {
+        const ContactSample& sample = phase.state.samples[i * n_across + j];
+        pressed = std::max(pressed, sample.pressure);
+        gap = std::min(gap, sample.gap_mm);
+      }
+      const double open = mask.lip.stiffness_n_mm3 * std::max(0.0, gap);
+      least = std::min(least, pressed - pressure - need - open);
+    }
+  }
+  return least;
+}
+
+StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Mask& mask) {
+  Trial trial(input, face, mask);
+  StrapWindow out;
+  const auto reserve = [&](double tension) { return seal_reserve(trial, input, mask, tension); };
+  double low = first_tension_n;
+  double at_low = reserve(low);
+  out.best_effort_n = low;
+  double best = at_low;
+  if (at_low >= 0) {
+    out.seals = true;
+    out.sealing_n = low;
+  }
+  while (!out.seals && low < strap_tension_limit_n) {
+    const double high = std::min(low * tension_ratio, strap_tension_limit_n);
+    const double at_high = reserve(high);
+    if (at_high > best) {
+      best = at_high;
+      out.best_effort_n = high;
+    }
+    if (at_high >= 0) {
+      out.seals = true;
+      out.sealing_n = crossing(reserve, low, high, at_low, at_high);
+    }
+    low = high;
+    at_low = at_high;
+  }
+  if (!out.seals) return out;
+
+  const auto sealed = site_readings(trial, input, face, mask, out.sealing_n);
+  const double pressed = seal_law().sealed_above + input.settings.inspiratory;
+  const double limit = units::from_mmhg(input.dressing_rule.sensor_above_mmhg);
+  const auto excess = [&](double tension) {
+    const auto sites = site_readings(trial, input, face, mask, tension);
+    if (sites.empty()) return 1.0;
+    double worst = -1;
+    for (std::size_t k = 0; k < sites.size(); ++k) {
+      if (sealed[k].sensor < pressed || sites[k].site == Site::eyelid) continue;
+      double allowed = window_rise * sealed[k].sensor;
+      if (limit > 0) allowed = std::min(allowed, std::max(limit, sealed[k].sensor));
+      const double here = sites[k].sensor / allowed - 1;
+      if (here > worst) {
+        worst = here;
+        out.upper_site = {sites[k].site, sites[k].side};
+      }
+    }
+    return worst;
+  };
+  low = out.sealing_n;
+  at_low = excess(low);
+  out.upper_n = strap_tension_limit_n;
+  while (low < strap_tension_limit_n) {
+    const double high = std::min(low * tension_ratio, strap_tension_limit_n);
+    const double at_high = excess(high);
+    if (at_high >= 0) {
+      out.upper_n = at_low >= 0 ? low : crossing(excess, low, high, at_low, at_high);
+      break;
+    }
+    low = high;
+    at_low = at_high;
+  }
+  return out;
+}
+
+}  // namespace rimload

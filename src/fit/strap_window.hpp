@@ -1,0 +1,33 @@
+// How tight is tight enough, and how tight too tight.
+#pragma once
+
+#include "fit/trial.hpp"
+
+namespace rimload {
+
+/// Equal tensions between just sealing and too tight.
+struct StrapWindow {
+  bool seals = false;         ///< at some tension up to `strap_tension_limit_n`
+  double sealing_n = 0;       ///< lowest tension a strap that seals with margin in every phase
+  double upper_n = 0;         ///< where a site passes `window_rise` times its just-sealed value
+  SidedSite upper_site;       ///< the site that does
+  double best_effort_n = 0;   ///< nearest to sealing, when none seals
+};
+
+inline constexpr double strap_tension_limit_n = 30;
+/// Where the window ends: a convention of this project, not a published limit.
+inline constexpr double window_rise = 1.25;
+
+/// Just-sealed tension by bracketing on a logarithmic scale, then the upper edge likewise.
+///
+/// The upper edge looks at sites that at the just-sealed setting are pressed at least as hard as
+/// sealing needs; a user's own limit on `sensor` pressure, if set, ends the window too.
+[[nodiscard]] StrapWindow find_strap_window(const Case& input, const FaceInUse& face,
+                                            const Mask& mask);
+
+/// Least of margin - sealed_above over the rim and the phases [N/mm2]; stations that do not touch
+/// count their gap times the lip's stiffness as well, so that it grows with tension throughout.
+[[nodiscard]] double seal_reserve(Trial& trial, const Case& input, const Mask& mask,
+                                  double tension_n);
+
+}  // namespace rimload

@@ -1,0 +1,81 @@
+#include "fit/trial.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "contact/solve.hpp"
+
+namespace rimload {
+
+namespace {
+constexpr double least_touching_fraction = 0.5;
+constexpr double farthest_shift_mm = 30;
+constexpr double largest_turn_deg = 25;
+}  // namespace
+
+Vec3 gravity_direction(Posture posture) {
+  switch (posture) {
+    case Posture::seated: return {0, -1, 0};
+    case Posture::supine: return {0, 0, -1};
+    case Posture::left_side: return {1, 0, 0};
+    case Posture::right_side: return {-1, 0, 0};
+    case Posture::semi_recumbent: break;
+  }
+  return {0, -std::numbers::sqrt2 / 2, -std::numbers::sqrt2 / 2};
+}
+
+std::string reason_not_seated(const PhaseState& state, const Mask& mask, const Pose& placement) {
+  if (state.termination != Termination::converged) {
+    return fmt::format("no balance of forces was found in {} evaluations", state.evaluations);
+  }
+  std::vector<bool> touches(mask.rim.n_stations(), false);
+  for (const ContactSample& sample : state.samples) {
+    if (sample.part == Part::rim && sample.pressure > 0) {
+      touches[static_cast<std::size_t>(sample.station)] = true;
+    }
+  }
+  const auto n_touching = std::count(touches.begin(), touches.end(), true);
+  const double fraction = static_cast<double>(n_touching) / static_cast<double>(touches.size());
+  if (fraction < least_touching_fraction) {
+    double pull = 0;
+    for (const StrapLoad& strap : state.straps) pull -= strap.tension_n * strap.direction.z();
+    return fmt::format(
+        "only {:.0f} % of the rim touches: the gas lifts with {:.1f} N, the straps hold with {:.1f} N",
+        100 * fraction, state.gas.force_n.z(), pull);
+  }
+  const double shift = (state.pose.translation_mm - placement.translation_mm).norm();
+  const double turn = Eigen::AngleAxisd(state.pose.rotation * placement.rotation.transpose())
+                          .angle() * 180 / std::numbers::pi;
+  if (shift > farthest_shift_mm || turn > largest_turn_deg) {
+    return fmt::format("the mask slides off its place, by {:.0f} mm and {:.0f} degrees", shift, turn);
+  }
+  return {};
+}
+
+Trial::Trial(const Case& input, const FaceInUse& face, const Mask& mask)
+    : input_(input),
+      mask_on_face_(face.field(), mask, input.numerics),
+      placement_(mask_on_face_.placement(input.placement)) {}
+
+void Trial::set_straps(std::vector<double> tension_n) {
+  mask_on_face_.place(placement_, tension_n);
+  if (warm_.lip_mm.size() == 0) {
+    warm_ = {placement_,
+             Eigen::VectorXd::Zero(static_cast<Eigen::Index>(mask_on_face_.n_stations()))};
+  }
+}
+
+TrialPhase Trial::solve(double gas_pressure) {
+  mask_on_face_.set_gas_and_gravity(gas_pressure, gravity_direction(input_.posture));
+  MaskState state = warm_;
+  TrialPhase out;
+  out.state = balance_phase(mask_on_face_, state, input_.numerics);
+  out.reason = reason_not_seated(out.state, mask_on_face_.mask(), placement_);
+  out.seated = out.reason.empty();
+  if (out.seated) warm_ = state;
+  return out;
+}
+
+}  // namespace rimload

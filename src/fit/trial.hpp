@@ -1,0 +1,47 @@
+// One mask on one face, ready to be solved at any strap setting and gas pressure.
+#pragma once
+
+#include <vector>
+
+#include "fit/estimate.hpp"
+
+namespace rimload {
+
+/// What lies under a phase's balance at a strap setting.
+struct TrialPhase {
+  PhaseState state;
+  bool seated = false;
+  std::string reason;  ///< why not
+};
+
+/// Why a balance is not a mask on a face, or nothing when it is one.
+///
+/// Seated: converged, at least half of the rim's stations touch, and the frame is within 30 mm and
+/// 25 degrees of its placement (conventions of this project).
+[[nodiscard]] std::string reason_not_seated(const PhaseState& state, const Mask& mask,
+                                            const Pose& placement);
+
+/// Solves phases one after the other, each starting from the last that was seated.
+///
+/// Friction and strap lengths are measured from the placement, so the order does not matter for
+/// the answer, only for the time.
+class Trial {
+ public:
+  Trial(const Case& input, const FaceInUse& face, const Mask& mask);
+
+  [[nodiscard]] const Pose& placement() const { return placement_; }
+  /// @param tension_n one a strap, gas off, at placement
+  void set_straps(std::vector<double> tension_n);
+  [[nodiscard]] TrialPhase solve(double gas_pressure);
+
+ private:
+  const Case& input_;
+  MaskOnFace mask_on_face_;
+  Pose placement_;
+  MaskState warm_;
+};
+
+/// Which way weights pull, in the facial frame. Semi-recumbent: head raised 45 degrees.
+[[nodiscard]] Vec3 gravity_direction(Posture posture);
+
+}  // namespace rimload
