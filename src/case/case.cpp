@@ -1,0 +1,38 @@
+#include "case/case.hpp"
+
+namespace rimload {
+
+std::string_view name_of(Posture posture) {
+  switch (posture) {
+    case Posture::seated: return "seated";
+    case Posture::supine: return "supine";
+    case Posture::left_side: return "left_side";
+    case Posture::right_side: return "right_side";
+    case Posture::semi_recumbent: break;
+  }
+  return "semi_recumbent";
+}
+
+std::string_view name_of(Circuit circuit) {
+  switch (circuit) {
+    case Circuit::single_limb_passive: return "single_limb_passive";
+    case Circuit::single_limb_active: return "single_limb_active";
+    case Circuit::dual_limb: return "dual_limb";
+    case Circuit::not_named: break;
+  }
+  return "not_named";
+}
+
+std::string_view name_of(StrapWord word) {
+  switch (word) {
+    case StrapWord::loose: return "loose";
+    case StrapWord::appropriate: return "appropriate";
+    case StrapWord::tight: return "tight";
+    case StrapWord::below_window: return "below_window";
+    case StrapWord::above_window: return "above_window";
+    case StrapWord::in_window: break;
+  }
+  return "in_window";
+}
+
+}  // namespace rimload
