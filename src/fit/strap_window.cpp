@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "leak/seal_law.hpp"
+#include "units/units.hpp"
 
 namespace rimload {
 
