@@ -80,6 +80,8 @@ class BicubicGrid {
   [[nodiscard]] const GridFrame& frame() const { return frame_; }
   /// Value, first and second derivatives at (u, v) [mm].
   [[nodiscard]] FieldPoint<N> at(double u, double v) const;
+  /// Value and first derivatives; the second ones are left at 0.
+  [[nodiscard]] FieldPoint<N> first_order_at(double u, double v) const;
   /// Value only.
   [[nodiscard]] Values value_at(double u, double v) const;
 
@@ -132,34 +134,56 @@ typename BicubicGrid<N>::Cell BicubicGrid<N>::cell(double u, double v) const {
 
 template <int N>
 FieldPoint<N> BicubicGrid<N>::at(double u, double v) const {
+  static_assert(N == 1, "second derivatives are there for one field only");
   const Cell here = cell(u, v);
-  const bspline::Taps wu = bspline::weights(here.du);
-  const bspline::Taps su = bspline::slopes(here.du);
-  const bspline::Taps cu = bspline::curvatures(here.du);
+  const auto vector = [](const bspline::Taps& taps) { return Eigen::Array4d(taps.data()); };
+  const Eigen::Array4d wu = vector(bspline::weights(here.du));
+  const Eigen::Array4d su = vector(bspline::slopes(here.du));
   const bspline::Taps wv = bspline::weights(here.dv);
   const bspline::Taps sv = bspline::slopes(here.dv);
   const bspline::Taps cv = bspline::curvatures(here.dv);
   const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
+  // Down the columns first, four columns at a time.
+  Eigen::Array4d value = Eigen::Array4d::Zero();
+  Eigen::Array4d slope = Eigen::Array4d::Zero();
+  Eigen::Array4d curve = Eigen::Array4d::Zero();
+  for (std::size_t j = 0; j < 4; ++j) {
+    const Eigen::Array4d c = Eigen::Map<const Eigen::Array4d>(
+        coefficients_[here.first + j * row].data());
+    value += wv[j] * c;
+    slope += sv[j] * c;
+    curve += cv[j] * c;
+  }
+  const double k = 1 / frame_.spacing_mm;
+  FieldPoint<N> out;
+  out.value = (wu * value).sum();
+  out.du = (su * value).sum() * k;
+  out.dv = (wu * slope).sum() * k;
+  out.duu = (vector(bspline::curvatures(here.du)) * value).sum() * (k * k);
+  out.duv = (su * slope).sum() * (k * k);
+  out.dvv = (wu * curve).sum() * (k * k);
+  return out;
+}
+
+template <int N>
+FieldPoint<N> BicubicGrid<N>::first_order_at(double u, double v) const {
+  const Cell here = cell(u, v);
+  const bspline::Taps wu = bspline::weights(here.du);
+  const bspline::Taps su = bspline::slopes(here.du);
+  const bspline::Taps wv = bspline::weights(here.dv);
+  const bspline::Taps sv = bspline::slopes(here.dv);
+  const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
+  const double k = 1 / frame_.spacing_mm;
   FieldPoint<N> out;
   out.value = out.du = out.dv = out.duu = out.duv = out.dvv = Values::Zero();
   for (std::size_t j = 0; j < 4; ++j) {
     const Values* c = &coefficients_[here.first + j * row];
     const Values value = wu[0] * c[0] + wu[1] * c[1] + wu[2] * c[2] + wu[3] * c[3];
     const Values slope = su[0] * c[0] + su[1] * c[1] + su[2] * c[2] + su[3] * c[3];
-    const Values curve = cu[0] * c[0] + cu[1] * c[1] + cu[2] * c[2] + cu[3] * c[3];
     out.value += wv[j] * value;
-    out.du += wv[j] * slope;
-    out.dv += sv[j] * value;
-    out.duu += wv[j] * curve;
-    out.duv += sv[j] * slope;
-    out.dvv += cv[j] * value;
+    out.du += (wv[j] * k) * slope;
+    out.dv += (sv[j] * k) * value;
   }
-  const double k = 1 / frame_.spacing_mm;
-  out.du *= k;
-  out.dv *= k;
-  out.duu *= k * k;
-  out.duv *= k * k;
-  out.dvv *= k * k;
   return out;
 }
 

@@ -120,7 +120,7 @@ double SkinMap::first_order_distance(const Vec3& point_face) const {
 
 SkinPoint SkinMap::closest(const Vec3& point_face, std::optional<Vec2> guess) const {
   constexpr int max_steps = 12;
-  constexpr double tolerance_mm = 1e-11;
+  constexpr double last_step_mm = 1e-5;  // quadratic convergence: it leaves an error near 1e-11 mm
   constexpr double longest_step_mm = 4;
   SkinPoint out;
   out.uv = guess ? *guess : chart(point_face);
@@ -138,9 +138,7 @@ SkinPoint SkinMap::closest(const Vec3& point_face, std::optional<Vec2> guess) co
     if (length > longest_step_mm) move *= longest_step_mm / length;
     out.uv += move;
     patch = evaluate(radius_, out.uv);
-    if (length < tolerance_mm * (1 + out.uv.norm())) break;
-    // Quadratic convergence: a step this small leaves an error far below the tolerance.
-    if (length < 1e-7) break;
+    if (length < last_step_mm) break;
   }
   const Mat2 g = metric(patch);
   out.foot = patch.point;

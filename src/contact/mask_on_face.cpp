@@ -16,10 +16,15 @@ namespace {
 // How the position of a point of the mask changes with shift, turn and lip: [1, -[arm]x, axis].
 Mat37 motion_of(const Vec3& arm, const Vec3& axis) {
   Mat37 motion;
-  motion.leftCols<3>().setIdentity();
-  motion.middleCols<3>(3) = -cross_matrix(arm);
-  motion.col(6) = axis;
+  motion << Mat3::Identity(), -cross_matrix(arm), axis;
   return motion;
+}
+
+// The same along one direction: direction' [1, -[arm]x, axis].
+Row7 motion_along(const Vec3& direction, const Vec3& arm, const Vec3& axis) {
+  Row7 row;
+  row << direction.transpose(), arm.cross(direction).transpose(), direction.dot(axis);
+  return row;
 }
 
 // A force at an arm: wrench and lip force, as 7 values.
@@ -36,20 +41,27 @@ struct MaskOnFace::Station {
   Vec7 force = Vec7::Zero();
   Mat7 slope = Mat7::Zero();
   Vec7 by_width = Vec7::Zero();                        ///< of force by contact width
-  Eigen::Matrix<double, 1, 7> width_slope = Eigen::Matrix<double, 1, 7>::Zero();
+  Row7 width_slope = Row7::Zero();
 
   void add(const Traction& traction, double area, const Vec3& arm, const Vec3& axis) {
     const Vec3 f = area * traction.force;
-    const Mat37 motion = motion_of(arm, axis);
-    const Mat37 df = area * traction.by_position * motion;
     force += generalised(f, arm, axis);
-    slope.topRows<3>() += df;
-    slope.middleRows<3>(3) += cross_matrix(arm) * df;
-    slope.row(6) += axis.transpose() * df;
-    // The arm turns and the lip's axis with it: d(arm x f) and d(axis . f) at constant f.
-    slope.block<3, 3>(3, 3) += cross_matrix(f) * cross_matrix(arm);
-    slope.block<3, 1>(3, 6) += axis.cross(f);
-    slope.block<1, 3>(6, 3) += axis.cross(f).transpose();
+    // Rows of the 3 x 3 derivative K, each moved along with the mask; the moment's rows are
+    // arm x those. At constant f the arm turns and the lip's axis with it.
+    const Mat3 k = area * traction.by_position;
+    Mat37 df;
+    for (int row = 0; row < 3; ++row) df.row(row) = motion_along(k.row(row), arm, axis);
+    slope.row(0) += df.row(0);
+    slope.row(1) += df.row(1);
+    slope.row(2) += df.row(2);
+    slope.row(3) += arm.y() * df.row(2) - arm.z() * df.row(1);
+    slope.row(4) += arm.z() * df.row(0) - arm.x() * df.row(2);
+    slope.row(5) += arm.x() * df.row(1) - arm.y() * df.row(0);
+    slope.row(6) += axis.x() * df.row(0) + axis.y() * df.row(1) + axis.z() * df.row(2);
+    const Vec3 turned = axis.cross(f);
+    slope.block<3, 3>(3, 3) += arm * f.transpose() - f.dot(arm) * Mat3::Identity();
+    slope.block<3, 1>(3, 6) += turned;
+    slope.block<1, 3>(6, 3) += turned.transpose();
     by_width += generalised(area * traction.by_width, arm, axis);
   }
 };
@@ -103,10 +115,12 @@ void MaskOnFace::set_gas_and_gravity(double gas_pressure, const Vec3& gravity) {
 // no more than the way gone, so a sample known to be far away needs no new look.
 std::optional<SkinPoint> MaskOnFace::touch(std::size_t sample, const Vec3& position) {
   Memory& memory = memory_[sample];
-  if (memory.known && memory.distance > (position - memory.position).norm()) return std::nullopt;
-  SkinPoint skin = memory.known ? face_.skin.closest(position, memory.uv)
-                                : face_.skin.closest(position);
-  memory = {position, skin.uv, skin.distance, true};
+  const Vec3 way = position - memory.position;
+  if (memory.known && memory.distance > way.norm()) return std::nullopt;
+  SkinPoint skin = memory.known
+                       ? face_.skin.closest(position, Vec2(memory.uv + memory.duv_dx * way))
+                       : face_.skin.closest(position);
+  memory = {position, skin.uv, skin.duv_dx, skin.distance, true};
   if (skin.distance >= 0) return std::nullopt;
   return skin;
 }
@@ -143,16 +157,15 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
   Station sum;
   double width = 0;
   double pressed_area = 0;  // area weighted by how surely it touches
-  Eigen::Matrix<double, 1, 7> pressed_slope = Eigen::Matrix<double, 1, 7>::Zero();
+  Row7 pressed_slope = Row7::Zero();
   for (std::size_t j = 0; j < n_across; ++j) {
     const LocalSample& local = local_[first + j];
     const Vec3 position = state.pose * local.position_mask + lift;
     const auto skin = touch(first + j, position);
     if (!skin) continue;
     const Switch chi = smooth_switch(-skin->distance / options_.edge_blend_mm);
-    const Eigen::Matrix<double, 1, 7> chi_slope =
-        -chi.slope / options_.edge_blend_mm * skin->normal.transpose() *
-        motion_of(position - origin, axis);
+    const Row7 chi_slope = -chi.slope / options_.edge_blend_mm *
+                           motion_along(skin->normal, position - origin, axis);
     edge.touch(j, chi.value, chi_slope);
     width += chi.value * rim.cell_mm;
     sum.width_slope += rim.cell_mm * chi_slope;

@@ -78,8 +78,9 @@ class MaskOnFace {
     double area_mm2;
   };
   struct Memory {           ///< of the last exact query of a sample
-    Vec3 position;
-    Vec2 uv;
+    Vec3 position = Vec3::Zero();
+    Vec2 uv = Vec2::Zero();
+    Mat23 duv_dx = Mat23::Zero();
     double distance = -1;
     bool known = false;
   };

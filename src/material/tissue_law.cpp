@@ -32,15 +32,16 @@ ColumnPressure column_pressure(const TissueColumn& column, double blend_mm) {
   const double c = column.compliance_mm3_n;
 
   // Share d between tissue (t) and backing: t + c m g(t/h) = d. The left side is increasing and
-  // convex, so Newton's method from the far end t = d comes down on the root without overshoot.
-  double tissue = d;
+  // convex, and g(e) >= e puts the linear solution beyond the root: from there Newton's method comes
+  // down on the root without overshoot.
+  double tissue = d / (1 + c * m / h);
   Hardening g = hardening(tissue / h);
   if (c > 0) {
     for (int step = 0; step < 60; ++step) {
       const double move = (tissue + c * m * g.value - d) / (1 + c * m * g.slope / h);
       tissue -= move;
       g = hardening(tissue / h);
-      if (std::abs(move) < 1e-15 * (d + h)) break;
+      if (std::abs(move) < 1e-9 * h) break;  // the next error is its square
     }
   }
   const double stiffness = m * g.slope / h;

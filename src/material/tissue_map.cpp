@@ -44,15 +44,15 @@ Stiffness stiffness_of(const std::string& landmark) {
 
 TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks,
                      double stiffness_factor) {
-  using Fields = BicubicGrid<3>::Values;
+  using Fields = BicubicGrid<4>::Values;
   Eigen::Matrix3Xd positions(3, static_cast<Eigen::Index>(landmarks.size()));
-  Eigen::Matrix3Xd values(3, positions.cols());
+  Eigen::Matrix4Xd values(4, positions.cols());
   for (Eigen::Index k = 0; k < positions.cols(); ++k) {
     const Landmark& landmark = landmarks[static_cast<std::size_t>(k)];
     const Stiffness stiffness = stiffness_of(landmark.name);
     positions.col(k) = landmark.position_face;
     values.col(k) << landmark.tissue_depth_mm, stiffness.youngs_n_mm2 * stiffness_factor,
-        stiffness.backing_mm3_n;
+        stiffness.backing_mm3_n, 0;
   }
   const GridFrame frame = SkinMap::usual_frame(spacing_mm);
   std::vector<Fields> nodes;
@@ -68,11 +68,11 @@ TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks,
       nodes.emplace_back((values * (weight / weight.sum()).matrix()).array());
     }
   }
-  fields_ = BicubicGrid<3>(frame, std::move(nodes), BicubicGrid<3>::Kind::approximating);
+  fields_ = BicubicGrid<4>(frame, std::move(nodes), BicubicGrid<4>::Kind::approximating);
 }
 
 TissuePoint TissueMap::at(const Vec2& uv) const {
-  const FieldPoint<3> f = fields_.at(uv[0], uv[1]);
+  const FieldPoint<4> f = fields_.first_order_at(uv[0], uv[1]);
   TissuePoint out;
   out.depth_mm = f.value[0];
   out.youngs_n_mm2 = f.value[1];

@@ -30,7 +30,7 @@ class TissueMap {
   [[nodiscard]] TissuePoint at(const Vec2& uv) const;
 
  private:
-  BicubicGrid<3> fields_;
+  BicubicGrid<4> fields_;  ///< depth, modulus, backing; the fourth only fills the vector
 };
 
 }  // namespace rimload
