@@ -57,8 +57,9 @@ TEST_CASE("an asymmetric face keeps its asymmetry when its measures change") {
   const MorphSummary result = morph(face.landmarks, some_targets());
   const double left = find_landmark(result.landmarks, "alare", Side::left).position_face.y();
   const double right = find_landmark(result.landmarks, "alare", Side::right).position_face.y();
-  CHECK(left - right > 2.5);  // it shrinks a little as neighbours move together
-  CHECK(left - right < 3.5);
+  // 3 mm before; the slanted nose breadth grows along its own line and the nose by 8 %.
+  CHECK(left - right > 2.5);
+  CHECK(left - right < 4.5);
 }
 
 TEST_CASE("measures that contradict each other end as a result, not as a face") {

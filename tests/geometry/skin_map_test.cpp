@@ -39,7 +39,7 @@ TEST_CASE("the foot point is on the skin and the line to it along the normal") {
 }
 
 TEST_CASE("gradient, Hessian and chart motion of the distance are their finite differences") {
-  constexpr double h = 1e-4;
+  constexpr double h = 2e-5;
   for (const Vec3& query : queries()) {
     const SkinPoint here = skin().closest(query);
     Vec3 gradient;
@@ -53,8 +53,8 @@ TEST_CASE("gradient, Hessian and chart motion of the distance are their finite d
       hessian.col(a) = (above.normal - below.normal) / (2 * h);
       motion.col(a) = (above.uv - below.uv) / (2 * h);
     }
-    // h^2 times third derivatives (up to 1 /mm2 on the sidewalls) and, for the last two, the foot
-    // point's tolerance of 1e-11 mm over h.
+    // The map is C2: where a step crosses a grid line the third derivative jumps, by up to about
+    // 0.2 /mm2 here, and the central difference of a second derivative is off by h times that.
     CHECK((gradient - here.normal).norm() < 1e-7);
     CHECK((hessian - here.hessian).norm() < 1e-5);
     CHECK((motion - here.duv_dx).norm() < 1e-5);

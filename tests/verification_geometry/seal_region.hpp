@@ -33,6 +33,13 @@ inline const std::array<SealLine, 4>& seal_lines() {
   return lines;
 }
 
+/// The folds beside and beneath the nose, where a query may have two foot points.
+inline const SealLine& fold_line() {
+  static const SealLine line{"folds of the nose",
+                             {"alar_groove", "alar_base", "nostril_sill", "subnasale"}};
+  return line;
+}
+
 /// Chart points spread evenly over the band `half_width_mm` to both sides of a line, left side
 /// and right side in turn; the same ones for the same seed.
 inline std::vector<Vec2> points_near(const SealLine& line, std::span<const Landmark> landmarks,
