@@ -40,6 +40,21 @@ std::vector<Landmark> with_mirrored_side(std::span<const Landmark> half) {
   return whole;
 }
 
+std::optional<std::vector<std::size_t>> mirror_images(std::span<const Landmark> landmarks) {
+  std::vector<std::size_t> images;
+  for (const Landmark& landmark : landmarks) {
+    const Vec3 image = landmark.position_face.cwiseProduct(Vec3(-1, 1, 1));
+    std::size_t k = 0;
+    while (k < landmarks.size() &&
+           (landmarks[k].name != landmark.name || landmarks[k].side != mirrored(landmark.side))) {
+      ++k;
+    }
+    if (k == landmarks.size() || landmarks[k].position_face != image) return std::nullopt;
+    images.push_back(k);
+  }
+  return images;
+}
+
 const Landmark& find_landmark(std::span<const Landmark> landmarks, std::string_view name,
                               Side side) {
   const auto found = std::find_if(landmarks.begin(), landmarks.end(), [&](const Landmark& l) {

@@ -32,6 +32,11 @@ struct Landmark {
 /// @return the same landmarks followed by a right one for each left one, x negated.
 [[nodiscard]] std::vector<Landmark> with_mirrored_side(std::span<const Landmark> half);
 
+/// The index of each landmark's mirror image, when the face is its own mirror image to the last
+/// bit; nothing otherwise.
+[[nodiscard]] std::optional<std::vector<std::size_t>> mirror_images(
+    std::span<const Landmark> landmarks);
+
 /// The landmark of that name and side.
 /// @throws InputError naming the landmark when there is none.
 [[nodiscard]] const Landmark& find_landmark(std::span<const Landmark> landmarks,

@@ -1,6 +1,7 @@
 #include "geometry/mesh.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 
@@ -8,8 +9,16 @@ namespace rimload {
 
 namespace {
 
-// How far the mesh goes past the landmarks of its edge. [mm of chart]
-constexpr double past_edge_mm = 4;
+// A landmark at the edge of the face, and how far the mesh goes past it. [mm of chart]
+struct EdgeLandmark {
+  const char* name;
+  double past_mm;
+};
+// From below upwards. Above the ears the map holds well back to the hair of the temples.
+constexpr std::array edge_landmarks{EdgeLandmark{"neck_side", 6},    EdgeLandmark{"jaw_under", 8},
+                                    EdgeLandmark{"gonion", 6},       EdgeLandmark{"ramus_low", 4},
+                                    EdgeLandmark{"tragion", 2},      EdgeLandmark{"temple", 24},
+                                    EdgeLandmark{"temple_upper", 16}};
 // The hairline narrows upwards; there is no landmark at its side.
 constexpr double top_narrowing = 0.86;
 
@@ -43,12 +52,10 @@ RegionRow MeshRegion::at(double v_mm) const {
 
 MeshRegion face_region(std::span<const Landmark> landmarks) {
   MeshRegion region;
-  for (const char* name :
-       {"neck_side", "jaw_under", "gonion", "ramus_low", "tragion", "temple", "temple_upper"}) {
+  for (const auto& [name, past] : edge_landmarks) {
     const Vec2 left = SkinMap::chart(find_landmark(landmarks, name, Side::left).position_face);
     const Vec2 right = SkinMap::chart(find_landmark(landmarks, name, Side::right).position_face);
-    region.rows.push_back(
-        {0.5 * (left[1] + right[1]), right[0] - past_edge_mm, left[0] + past_edge_mm});
+    region.rows.push_back({0.5 * (left[1] + right[1]), right[0] - past, left[0] + past});
   }
   const RegionRow& last = region.rows.back();
   region.rows.push_back({find_landmark(landmarks, "trichion", Side::midline).position_face.y(),

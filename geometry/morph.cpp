@@ -3,7 +3,6 @@
 #include <Eigen/Cholesky>
 #include <cmath>
 #include <nlohmann/json.hpp>
-#include <optional>
 
 #include "geometry_data.hpp"
 
@@ -12,22 +11,6 @@ namespace rimload {
 namespace {
 
 using Index = Eigen::Index;
-
-// The index of each landmark's mirror image, when the face is its own mirror image bit by bit.
-std::optional<std::vector<std::size_t>> mirror_images(std::span<const Landmark> landmarks) {
-  std::vector<std::size_t> images;
-  for (const Landmark& landmark : landmarks) {
-    const Vec3 image = landmark.position_face.cwiseProduct(Vec3(-1, 1, 1));
-    std::size_t k = 0;
-    while (k < landmarks.size() &&
-           (landmarks[k].name != landmark.name || landmarks[k].side != mirrored(landmark.side))) {
-      ++k;
-    }
-    if (k == landmarks.size() || landmarks[k].position_face != image) return std::nullopt;
-    images.push_back(k);
-  }
-  return images;
-}
 
 // Half the sum of a displacement field and its mirror image: takes out rounding alone.
 Eigen::VectorXd symmetrised(const Eigen::VectorXd& move, const std::vector<std::size_t>& images) {

@@ -54,8 +54,8 @@ Mat2 along(const Patch& p, const Vec3& direction) {
 
 GridFrame SkinMap::usual_frame(double spacing_mm) {
   const int half = static_cast<int>(std::lround(150 / spacing_mm));
-  const int up = static_cast<int>(std::lround(66 / spacing_mm));
-  const int down = static_cast<int>(std::lround(132 / spacing_mm));
+  const int up = static_cast<int>(std::lround(74 / spacing_mm));
+  const int down = static_cast<int>(std::lround(146 / spacing_mm));
   return {.u0_mm = -half * spacing_mm,
           .v0_mm = -down * spacing_mm,
           .spacing_mm = spacing_mm,
@@ -84,11 +84,17 @@ SkinMap::SkinMap(std::span<const Landmark> landmarks, Options options) {
                                             static_cast<std::size_t>(frame.n_v));
   Eigen::ArrayXd v(frame.n_v);
   for (int j = 0; j < frame.n_v; ++j) v[j] = frame.v_at(j);
-  for (int i = 0; i < frame.n_u; ++i) {
+  // The left half of a symmetric face is the mirror image of the right one: half the work.
+  const bool symmetric = mirror_images(landmarks).has_value();
+  const auto node = [&](int i, int j) {
+    return static_cast<std::size_t>(j) * static_cast<std::size_t>(frame.n_u) +
+           static_cast<std::size_t>(i);
+  };
+  for (int i = 0; i < (symmetric ? frame.n_u / 2 + 1 : frame.n_u); ++i) {
     const Eigen::ArrayXd line = spline.along_line(frame.u_at(i), v);
     for (int j = 0; j < frame.n_v; ++j) {
-      nodes[static_cast<std::size_t>(j) * static_cast<std::size_t>(frame.n_u) +
-            static_cast<std::size_t>(i)][0] = line[j];
+      nodes[node(i, j)][0] = line[j];
+      if (symmetric) nodes[node(frame.n_u - 1 - i, j)][0] = line[j];
     }
   }
   radius_ = BicubicGrid<1>(frame, std::move(nodes), BicubicGrid<1>::Kind::interpolating);

@@ -43,7 +43,8 @@ class SkinMap {
   /// A map from a sampled radius (a scan, or a test shape). [mm]
   explicit SkinMap(BicubicGrid<1> radius) : radius_(std::move(radius)) {}
 
-  /// The usual grid for a spacing [mm]: 150 mm of arc to each side, 66 mm up and 132 mm down.
+  /// The usual grid for a spacing [mm]: 150 mm of arc to each side, 74 mm up and 146 mm down,
+  /// which holds the landmarks of a large face.
   [[nodiscard]] static GridFrame usual_frame(double spacing_mm);
 
   /// Point of the skin at chart coordinates, facial frame [mm].

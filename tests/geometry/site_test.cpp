@@ -1,0 +1,45 @@
+#include "geometry/site.hpp"
+
+#include <set>
+
+#include "catch.hpp"
+#include "stored_face.hpp"
+#include "units/error.hpp"
+
+using namespace rimload;
+
+TEST_CASE("every landmark of every stored face maps to a site") {
+  std::set<Site> met;
+  for (const char* name : face_names) {
+    for (const Landmark& landmark : stored_face(name).landmarks) {
+      CHECK_NOTHROW(site_of_landmark(landmark.name));
+      met.insert(site_of_landmark(landmark.name));
+    }
+  }
+  // All that a rim can press have a landmark; those under straps alone have none.
+  CHECK(met == std::set<Site>(contact_sites.begin(), contact_sites.end()));
+}
+
+TEST_CASE("a landmark without a site is refused by name") {
+  CHECK_THROWS_AS(site_of_landmark("antitragus"), InputError);
+}
+
+TEST_CASE("a landmark lies in its own site, on its own side") {
+  const FaceModel face = stored_face("reference");
+  const SiteFinder find(face.landmarks);
+  for (const Landmark& landmark : face.landmarks) {
+    const SidedSite found = find(landmark.position_face);
+    CHECK(found.site == site_of_landmark(landmark.name));
+    if (is_midline(found.site)) {
+      CHECK(found.side == Side::midline);
+    } else if (landmark.side != Side::midline) {
+      CHECK(found.side == landmark.side);
+    }
+  }
+}
+
+TEST_CASE("every site has a name that finds it again") {
+  for (const Site site : contact_sites) CHECK(site_named(name_of(site)) == site);
+  for (const Site site : strap_sites) CHECK(site_named(name_of(site)) == site);
+  CHECK(!site_named("elbow"));
+}
