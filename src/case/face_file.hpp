@@ -1,0 +1,27 @@
+// Face models by name, and face files of the user's own.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "geometry/face_model.hpp"
+
+namespace rimload {
+
+/// The names of the face models that come with the program, sorted.
+[[nodiscard]] std::vector<std::string> face_model_names();
+
+/// The landmarks file of a face model, or nothing.
+[[nodiscard]] std::optional<std::string_view> face_model_text(std::string_view name);
+
+/// Reads a face file, format `src/case/schema/face.schema.json`.
+///
+/// Beyond the schema: each landmark is known and given once, lies on its side and in front of the
+/// axis of the skin map; a symmetric face gives no right side; sellion and tragion are there.
+/// @param file its name, for messages
+/// @throws InputError with every fault found
+[[nodiscard]] FaceModel read_face_file(std::string_view text, const std::string& file);
+
+}  // namespace rimload

@@ -1,0 +1,285 @@
+#include "case/read_case.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <numbers>
+
+#include "case/catalogue.hpp"
+#include "case/face_file.hpp"
+#include "case/json_place.hpp"
+#include "case/json_text.hpp"
+#include "case/nearest_name.hpp"
+#include "case/schema.hpp"
+#include "case/strap_request.hpp"
+#include "units/error.hpp"
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+constexpr double radians_per_degree = std::numbers::pi / 180;
+// Leak called excessive, 95th percentiles [Schwab 2013, as listed by Rotty 2019].
+constexpr double nasal_leak_limit_l_min = 24;
+constexpr double oronasal_leak_limit_l_min = 36;
+
+template <typename Named, std::size_t n>
+std::optional<Named> named(const std::optional<std::string>& name,
+                           const std::array<Named, n>& values) {
+  for (const Named value : values) {
+    if (name && name_of(value) == *name) return value;
+  }
+  return std::nullopt;
+}
+
+// What is at fault by the schema is read as if it were absent, so that the rest can still be
+// looked at; the case is only given out when there are no faults.
+class CaseReader {
+ public:
+  CaseReader(const std::string& file, const ReadFile& read_file, std::vector<Fault>& faults)
+      : file_(file), read_file_(read_file), faults_(faults) {}
+
+  Case read(const JsonPlace& root) {
+    out_.name = root["name"].text().value_or("");
+    out_.file = file_;
+    read_face(root["face"]);
+    const std::optional<Cushion> cushion = find_cushion(root["cushion"]);
+    if (cushion) out_.cushion = *cushion;
+    read_settings(root["settings"]);
+    std::vector<Fault> strap_faults;
+    out_.straps = read_straps(root["straps"], cushion, strap_faults);
+    for (Fault& each : strap_faults) faults_.push_back({file_, each.path, std::move(each.message)});
+    if (out_.straps.tension_n.empty() && !out_.straps.word) {
+      out_.straps.word = usual_strap_word(out_.cushion.type);
+      note_default(root["straps"]["setting"]);
+    }
+    read_bedside(root);
+    read_safety(root["safety"], root["injured_skin"]);
+    read_placement(root["placement"]);
+    read_rule(root["dressing_rule"]);
+    const JsonPlace sampling = root["sampling"];
+    out_.sampling.n_stations = count(sampling["stations"], out_.sampling.n_stations);
+    out_.sampling.n_across = count(sampling["across"], out_.sampling.n_across);
+    return std::move(out_);
+  }
+
+ private:
+  void fault(const JsonPlace& place, std::string message) {
+    faults_.push_back({file_, place.pointer(), std::move(message)});
+  }
+  void note_default(const JsonPlace& place) { out_.defaulted.push_back(place.pointer()); }
+
+  double number(const JsonPlace& place, double usual) {
+    if (!place.present()) note_default(place);
+    return place.number().value_or(usual);
+  }
+
+  int count(const JsonPlace& place, int usual) {
+    constexpr double most = 10000;  // more is a fault by the schema, and need not fit an int
+    return static_cast<int>(std::clamp(number(place, usual), 0.0, most));
+  }
+
+  // The text of a file that the case names, or nothing with the fault noted.
+  std::optional<std::string> text_of(const JsonPlace& place, const std::string& path) {
+    try {
+      return read_file_(path);
+    } catch (const InputError& error) {
+      for (const Fault& each : error.faults()) {
+        fault(place, each.file + ": " + each.message);
+      }
+      return std::nullopt;
+    }
+  }
+
+  void read_face(const JsonPlace& place) {
+    const auto model = place["model"].text();
+    const auto file = place["file"].text();
+    if (place["model"].present() && place["file"].present()) {
+      fault(place, "give model or file, not both");
+    } else if (place.present() && place.members().empty()) {
+      fault(place, "give a face model by name (model) or a landmarks file (file)");
+    }
+    try {
+      if (model) {
+        const auto text = face_model_text(*model);
+        if (text) {
+          out_.face = read_face_file(*text, *model);
+        } else {
+          fault(place["model"], fmt::format("there is no face model '{}'{}", *model,
+                                            name_hint(*model, face_model_names())));
+        }
+      }
+      if (file) {
+        const std::string path = path_beside(file_, *file);
+        if (const auto text = text_of(place["file"], path)) {
+          out_.face = read_face_file(*text, path);
+        }
+      }
+    } catch (const InputError& error) {
+      faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
+    }
+  }
+
+  std::optional<Cushion> find_cushion(const JsonPlace& place) {
+    const auto file = place["catalogue"].text();
+    if (!file) return std::nullopt;
+    const std::string path = path_beside(file_, *file);
+    const auto text = text_of(place["catalogue"], path);
+    if (!text) return std::nullopt;
+    try {
+      return choose(read_catalogue(*text, path), place);
+    } catch (const InputError& error) {
+      faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
+      return std::nullopt;
+    }
+  }
+
+  std::optional<Cushion> choose(const Catalogue& catalogue, const JsonPlace& place) {
+    const auto name = place["name"].text();
+    const auto size = place["size"].text();
+    std::vector<std::string> names;
+    std::vector<std::string> sizes;
+    for (const Cushion& cushion : catalogue.cushions) {
+      if (names.empty() || names.back() != cushion.name) names.push_back(cushion.name);
+      if (cushion.name != name) continue;
+      if (cushion.size == size) return cushion;
+      sizes.push_back(cushion.size);
+    }
+    if (name && sizes.empty()) {
+      fault(place["name"],
+            fmt::format("the catalogue has no cushion '{}'{}", *name, name_hint(*name, names)));
+    } else if (name && size) {
+      fault(place["size"],
+            fmt::format("cushion '{}' has no size '{}'{}", *name, *size, name_hint(*size, sizes)));
+    }
+    return std::nullopt;
+  }
+
+  void read_settings(const JsonPlace& place) {
+    const JsonPlace continuous = place["cpap_cmH2O"];
+    const JsonPlace inspiratory = place["inspiratory_cmH2O"];
+    const JsonPlace expiratory = place["expiratory_cmH2O"];
+    Settings& settings = out_.settings;
+    settings.bilevel = inspiratory.present() || expiratory.present();
+    if (place.present() && !settings.bilevel && !continuous.present()) {
+      fault(place, "give cpap_cmH2O, or inspiratory_cmH2O with expiratory_cmH2O");
+    }
+    if (settings.bilevel && continuous.present()) {
+      fault(place, "give cpap_cmH2O or inspiratory_cmH2O with expiratory_cmH2O, not both kinds");
+    } else if (settings.bilevel) {
+      for (const JsonPlace& each : {inspiratory, expiratory}) {
+        if (!each.present()) fault(each, "missing; needed: a number, 3 to 40 cmH2O");
+      }
+    }
+    const double p_in = inspiratory.number().value_or(0);
+    const double p_ex = expiratory.number().value_or(0);
+    if (inspiratory.number() && expiratory.number() && p_in <= p_ex) {
+      fault(inspiratory, fmt::format("{} cmH2O is not above the expiratory pressure, {} cmH2O; for "
+                                     "one pressure all through give cpap_cmH2O",
+                                     p_in, p_ex));
+    }
+    const double p = continuous.number().value_or(0);
+    settings.inspiratory = units::from_cmh2o(settings.bilevel ? p_in : p);
+    settings.expiratory = units::from_cmh2o(settings.bilevel ? p_ex : p);
+    settings.oxygen_fraction = number(place["oxygen_fraction"], settings.oxygen_fraction);
+    const JsonPlace fraction = place["inspiratory_fraction"];
+    if (settings.bilevel) {
+      settings.inspiratory_fraction = number(fraction, settings.inspiratory_fraction);
+    } else if (fraction.present()) {
+      fault(fraction, "only bilevel has an inspiratory fraction; leave it out with cpap_cmH2O");
+    }
+  }
+
+  void read_bedside(const JsonPlace& root) {
+    constexpr std::array postures{Posture::seated, Posture::semi_recumbent, Posture::supine,
+                                  Posture::left_side, Posture::right_side};
+    constexpr std::array circuits{Circuit::single_limb_passive, Circuit::single_limb_active,
+                                  Circuit::dual_limb};
+    if (!root["posture"].present()) note_default(root["posture"]);
+    out_.posture = named(root["posture"].text(), postures).value_or(out_.posture);
+    out_.circuit = named(root["circuit"].text(), circuits).value_or(Circuit::not_named);
+    out_.hours_planned = number(root["hours_planned"], out_.hours_planned);
+    out_.leak_limit_l_min = number(root["leak_limit_L_min"], out_.cushion.type == CushionType::nasal
+                                                                 ? nasal_leak_limit_l_min
+                                                                 : oronasal_leak_limit_l_min);
+  }
+
+  void read_safety(const JsonPlace& place, const JsonPlace& injured) {
+    SafetyAnswers& answers = out_.safety;
+    answers.vomiting_likely = place["vomiting_likely"].truth();
+    answers.airway_unprotected = place["airway_unprotected"].truth();
+    answers.altered_mental_state = place["altered_mental_state"].truth();
+    answers.facial_injury_or_surgery = place["facial_injury_or_surgery"].truth();
+    answers.cannot_remove_mask = place["cannot_remove_mask"].truth();
+    answers.implant_near_magnets = place["implant_near_magnets"].truth();
+    answers.skin_checked = place["skin_checked"].truth();
+    for (const JsonPlace& entry : injured.entries()) read_injury(entry);
+    if (answers.skin_checked == false && !injured.entries().empty()) {
+      fault(place["skin_checked"], "false, yet injured_skin lists what was found");
+    }
+    if (!answers.injured_sites.empty()) answers.skin_checked = true;
+  }
+
+  void read_injury(const JsonPlace& place) {
+    const auto site = site_named(place["site"].text().value_or(""));
+    if (!site) return;
+    const auto side = side_named(place["side"].text().value_or(""));
+    if (is_midline(*site)) {
+      if (side && *side != Side::midline) {
+        fault(place["side"], fmt::format("the {} lies on the midline and is one site; leave side "
+                                         "out",
+                                         words_for(*site)));
+      }
+    } else if (!side || *side == Side::midline) {
+      fault(place["side"], fmt::format("the {} has two sides; needed: left or right, the "
+                                       "wearer's",
+                                       words_for(*site)));
+    }
+    out_.safety.injured_sites.push_back(
+        {*site, is_midline(*site) ? Side::midline : side.value_or(Side::left)});
+  }
+
+  void read_placement(const JsonPlace& place) {
+    const double left = number(place["shift_left_mm"], 0);
+    const double up = number(place["shift_up_mm"], 0);
+    const double in = number(place["push_in_mm"], 0);
+    const double down_deg = number(place["turn_down_deg"], 0);
+    const double left_deg = number(place["turn_left_deg"], 0);
+    const double raise_deg = number(place["raise_left_deg"], 0);
+    out_.placement.shift_mm = {left, up, -in};
+    out_.placement.turn_rad = Vec3(down_deg, left_deg, raise_deg) * radians_per_degree;
+  }
+
+  void read_rule(const JsonPlace& place) {
+    DressingRule& rule = out_.dressing_rule;
+    rule.bone_depth_below_mm = number(place["bone_depth_below_mm"], rule.bone_depth_below_mm);
+    rule.hours_at_least = number(place["hours_at_least"], rule.hours_at_least);
+    rule.sensor_above_mmhg = number(place["sensor_above_mmHg"], rule.sensor_above_mmhg);
+    rule.times_sealing_need = number(place["times_sealing_need"], rule.times_sealing_need);
+  }
+
+  const std::string& file_;
+  const ReadFile& read_file_;
+  std::vector<Fault>& faults_;
+  Case out_;
+};
+
+}  // namespace
+
+std::string path_beside(const std::string& file, const std::string& path) {
+  const std::size_t slash = file.rfind('/');
+  if (path.starts_with('/') || slash == std::string::npos) return path;
+  return file.substr(0, slash + 1) + path;
+}
+
+Case read_case(std::string_view text, const std::string& file, const ReadFile& read_file) {
+  const nlohmann::json document = parse_json(text, file);
+  std::vector<Fault> faults = schema_faults(document, FileKind::case_file, file);
+  Case out = CaseReader(file, read_file, faults).read(JsonPlace(document));
+  if (!faults.empty()) throw InputError(std::move(faults));
+  return out;
+}
+
+}  // namespace rimload

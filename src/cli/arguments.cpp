@@ -1,0 +1,96 @@
+#include "cli/arguments.hpp"
+
+#include <CLI/CLI.hpp>
+#include <sstream>
+
+namespace rimload {
+
+namespace {
+
+constexpr const char* about =
+    "Estimates where a mask for noninvasive ventilation presses the skin, where it leaks, and "
+    "where a dressing goes.\nA planning and teaching aid, not a medical device. Local policy and "
+    "licensed practice come first.";
+constexpr const char* endings =
+    "Exit code: 0 done, whatever was found; 2 input at fault; 1 a failure of the program.\n"
+    "'rimload COMMAND --help' shows more on a command.";
+constexpr int input_at_fault = 2;
+
+struct Parsed {
+  FitRequest fit;
+  CheckRequest check;
+  FaceRequest face;
+  SchemaRequest schema;
+  std::string out;
+  std::string samples;
+  bool no_pictures = false;
+};
+
+void add_commands(CLI::App& app, Parsed& parsed) {
+  CLI::App* fit = app.add_subcommand("fit", "Estimate a case: pressure, leaks, dressing places");
+  fit->add_option("CASE.json", parsed.fit.case_file, "The case")->required();
+  fit->add_option("--out", parsed.out, "Folder for result.json and the pictures")
+      ->required()
+      ->type_name("DIR");
+  fit->add_option("--samples", parsed.samples, "Write every contact sample to this file")
+      ->type_name("FILE.csv");
+  fit->add_flag("--no-pictures", parsed.no_pictures, "Leave out front.png, left.png, right.png");
+  fit->footer("Example: rimload fit demo/cases/first-fit.json --out demo/out");
+
+  CLI::App* check = app.add_subcommand("check",
+                                       "Say whether case, catalogue or face files are "
+                                       "sound; list every fault");
+  check->add_option("FILE", parsed.check.files, "Files, told apart by their first key")->required();
+  check->footer(
+      "Example: rimload check demo/cases/first-fit.json "
+      "demo/catalogue/demo-cushions.json");
+
+  CLI::App* face = app.add_subcommand("face", "Write the mesh of a face");
+  face->add_option("FACE", parsed.face.face, "A face model by name, or a face file")->required();
+  face->add_option("--out", parsed.out, "File to write: .ply, .obj or .stl")
+      ->required()
+      ->type_name("FILE");
+  face->add_option("--spacing", parsed.face.spacing_mm, "Between vertices, 0.2 to 20 mm; default 1")
+      ->type_name("MM");
+  face->footer("Example: rimload face reference --out reference.ply --spacing 0.5");
+
+  CLI::App* schema = app.add_subcommand("schema", "Print the JSON Schema of a kind of file");
+  schema->add_option("NAME", parsed.schema.name, "case, catalogue or face")->required();
+  schema->footer("Example: rimload schema case");
+}
+
+Arguments chosen(const CLI::App& app, Parsed& parsed) {
+  if (app.got_subcommand("fit")) {
+    parsed.fit.pictures = !parsed.no_pictures;
+    parsed.fit.samples = !parsed.samples.empty();
+    return {parsed.fit, parsed.out, parsed.samples};
+  }
+  if (app.got_subcommand("face")) {
+    parsed.face.format = mesh_format_of(parsed.out);
+    return {parsed.face, parsed.out, ""};
+  }
+  if (app.got_subcommand("check")) return {parsed.check, "", ""};
+  return {parsed.schema, "", ""};
+}
+
+}  // namespace
+
+std::variant<Arguments, Answer> read_arguments(int argc, const char* const* argv) {
+  Parsed parsed;
+  CLI::App app(about, "rimload");
+  app.set_version_flag("--version", "rimload " RIMLOAD_VERSION);
+  app.require_subcommand(1);
+  app.footer(endings);
+  add_commands(app, parsed);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    std::ostringstream printed;
+    std::ostringstream complaint;
+    const bool asked_for = app.exit(error, printed, complaint) == 0;
+    return Answer{asked_for ? 0 : input_at_fault, printed.str(), complaint.str()};
+  }
+  return chosen(app, parsed);
+}
+
+}  // namespace rimload

@@ -1,0 +1,68 @@
+// rimload: the program.
+#include <cstdio>
+#include <exception>
+
+#include "cli/arguments.hpp"
+#include "cli/disk.hpp"
+#include "units/error.hpp"
+
+namespace rimload {
+
+namespace {
+
+void print(std::FILE* stream, const std::string& text) {
+  std::fwrite(text.data(), 1, text.size(), stream);
+}
+
+// A fit's files go into its folder, but samples.csv where it was asked for; a face into its file.
+std::vector<NamedBytes> with_paths(std::vector<NamedBytes> files, const Arguments& arguments) {
+  const bool one_file = std::holds_alternative<FaceRequest>(arguments.request);
+  for (NamedBytes& file : files) {
+    if (one_file) {
+      file.name = arguments.out;
+    } else if (file.name == "samples.csv") {
+      file.name = arguments.samples;
+    } else {
+      file.name = arguments.out + "/" + file.name;
+    }
+  }
+  return files;
+}
+
+int run(const Arguments& arguments) {
+  Disk disk;
+  JobOutput output =
+      run_job(arguments.request, [&](const std::string& path) { return disk.read(path); });
+  print(stderr, output.complaint);
+  const auto files = with_paths(std::move(output.files), arguments);
+  disk.write(files);
+  print(stdout, output.printed);
+  for (std::size_t k = 0; k < files.size(); ++k) {
+    print(stdout, (k == 0 ? "Written: " : ", ") + files[k].name);
+  }
+  if (!files.empty()) print(stdout, "\n");
+  return static_cast<int>(output.end);
+}
+
+int run(const Answer& answer) {
+  print(stdout, answer.printed);
+  print(stderr, answer.complaint);
+  return answer.exit_code;
+}
+
+}  // namespace
+
+}  // namespace rimload
+
+int main(int argc, char** argv) {
+  using namespace rimload;
+  try {
+    return std::visit([](const auto& each) { return run(each); }, read_arguments(argc, argv));
+  } catch (const InputError& error) {
+    std::fprintf(stderr, "%s\n", error.what());
+    return static_cast<int>(JobEnd::input_at_fault);
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "rimload failed: %s\n", error.what());
+    return static_cast<int>(JobEnd::our_failure);
+  }
+}

@@ -1,0 +1,75 @@
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "case/catalogue.hpp"
+#include "case/face_file.hpp"
+#include "case/json_text.hpp"
+#include "case/schema.hpp"
+#include "job/commands.hpp"
+#include "units/error.hpp"
+
+namespace rimload {
+
+namespace {
+
+// What a sound file holds, in a few words.
+std::string verdict_on(const std::string& file, const ReadFile& read_file) {
+  const std::string text = read_file(file);
+  const auto kind = kind_of(parse_json(text, file));
+  if (!kind) {
+    throw InputError(file, "",
+                     "can't tell what this file is: at its top a case has \"rimload_case\": 1, a "
+                     "catalogue \"rimload_catalogue\": 1, a face \"rimload_face\": 1");
+  }
+  switch (*kind) {
+    case FileKind::catalogue: {
+      const std::size_t n = read_catalogue(text, file).cushions.size();
+      return fmt::format("a sound catalogue, {} cushion{} and size{}", n, n == 1 ? "" : "s",
+                         n == 1 ? "" : "s");
+    }
+    case FileKind::face: {
+      const FaceModel face = read_face_file(text, file);
+      return fmt::format("a sound face, '{}', {} landmarks", face.name, face.landmarks.size());
+    }
+    case FileKind::case_file: break;
+  }
+  const Case input = read_case(text, file, read_file);
+  return fmt::format("a sound case, '{}': {} {} on {}", input.name, input.cushion.name,
+                     input.cushion.size, input.face.name);
+}
+
+}  // namespace
+
+JobOutput run_check(const CheckRequest& request, const ReadFile& read_file) {
+  JobOutput out;
+  std::size_t n_faults = 0;
+  for (const std::string& file : request.files) {
+    try {
+      out.printed += fmt::format("{}: {}\n", file, verdict_on(file, read_file));
+    } catch (const InputError& error) {
+      for (const Fault& fault : error.faults()) out.printed += describe(fault) + "\n";
+      n_faults += error.faults().size();
+    }
+  }
+  if (n_faults > 0) {
+    out.end = JobEnd::input_at_fault;
+    out.printed += fmt::format("{} fault{}\n", n_faults, n_faults == 1 ? "" : "s");
+  }
+  return out;
+}
+
+JobOutput run_schema(const SchemaRequest& request) {
+  std::string known;
+  for (const FileKind kind : file_kinds) {
+    if (name_of(kind) == request.name) {
+      JobOutput out;
+      out.printed = schema_text(kind);
+      return out;
+    }
+    known += (known.empty() ? "" : ", ") + std::string(name_of(kind));
+  }
+  throw InputError("", "", fmt::format("there is no schema '{}'; valid: {}", request.name, known));
+}
+
+}  // namespace rimload

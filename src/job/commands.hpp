@@ -1,0 +1,16 @@
+// The commands behind `run_job`, one a file. They throw; `run_job` catches.
+#pragma once
+
+#include "job/job.hpp"
+
+namespace rimload {
+
+/// @throws InputError when the case is at fault
+[[nodiscard]] JobOutput run_fit(const FitRequest& request, const ReadFile& read_file);
+[[nodiscard]] JobOutput run_check(const CheckRequest& request, const ReadFile& read_file);
+/// @throws InputError when there is no such face, or its file is at fault
+[[nodiscard]] JobOutput run_face(const FaceRequest& request, const ReadFile& read_file);
+/// @throws InputError when there is no such schema
+[[nodiscard]] JobOutput run_schema(const SchemaRequest& request);
+
+}  // namespace rimload

@@ -1,0 +1,41 @@
+#include "job/job.hpp"
+
+#include <new>
+
+#include "job/commands.hpp"
+#include "units/error.hpp"
+
+namespace rimload {
+
+namespace {
+
+struct Runner {
+  const ReadFile& read_file;
+  JobOutput operator()(const FitRequest& request) const { return run_fit(request, read_file); }
+  JobOutput operator()(const CheckRequest& request) const { return run_check(request, read_file); }
+  JobOutput operator()(const FaceRequest& request) const { return run_face(request, read_file); }
+  JobOutput operator()(const SchemaRequest& request) const { return run_schema(request); }
+};
+
+JobOutput failed(JobEnd end, std::string complaint) {
+  JobOutput out;
+  out.end = end;
+  out.complaint = std::move(complaint);
+  return out;
+}
+
+}  // namespace
+
+JobOutput run_job(const JobRequest& request, const ReadFile& read_file) {
+  try {
+    return std::visit(Runner{read_file}, request);
+  } catch (const InputError& error) {
+    return failed(JobEnd::input_at_fault, std::string(error.what()) + "\n");
+  } catch (const std::bad_alloc&) {
+    return failed(JobEnd::our_failure, "rimload failed: there is not enough memory\n");
+  } catch (const std::exception& error) {
+    return failed(JobEnd::our_failure, std::string("rimload failed: ") + error.what() + "\n");
+  }
+}
+
+}  // namespace rimload

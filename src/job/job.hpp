@@ -1,0 +1,63 @@
+// The one way into the program: a command with its texts in, named bytes and words out.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "case/read_case.hpp"
+#include "geometry/mesh_file.hpp"
+
+namespace rimload {
+
+/// Estimate a case: `result.json`, the pictures, `samples.csv`, and the finding in words.
+struct FitRequest {
+  std::string case_file;
+  bool pictures = true;  ///< front.png, left.png, right.png
+  bool samples = false;  ///< samples.csv, every contact sample of every phase
+};
+
+/// Say of each case, catalogue or face file whether it is sound.
+struct CheckRequest {
+  std::vector<std::string> files;
+};
+
+/// The mesh of a face: `face.ply`, `.obj` or `.stl`.
+struct FaceRequest {
+  std::string face;  ///< name of a face model, or a face file
+  MeshFormat format = MeshFormat::ply;
+  double spacing_mm = 1;  ///< 0.2 to 20
+};
+
+/// The JSON Schema of a kind of file.
+struct SchemaRequest {
+  std::string name;  ///< case, catalogue or face
+};
+
+using JobRequest = std::variant<FitRequest, CheckRequest, FaceRequest, SchemaRequest>;
+
+/// How a command ended; the values are the exit codes of the program.
+enum class JobEnd {
+  done = 0,            ///< whatever was found
+  our_failure = 1,     ///< a broken promise of the program
+  input_at_fault = 2,  ///< every fault is in `complaint`, or for a check in `printed`
+};
+
+struct NamedBytes {
+  std::string name;
+  std::string bytes;
+};
+
+struct JobOutput {
+  JobEnd end = JobEnd::done;
+  std::string printed;            ///< for the reader: the finding, the verdict of a check
+  std::string complaint;          ///< why there is no result, one fault a line
+  std::vector<NamedBytes> files;  ///< empty unless done
+};
+
+/// Runs a command. Never throws: an exception becomes an end and a complaint.
+/// @param read_file gives the text of the files that are asked for and of those they name
+[[nodiscard]] JobOutput run_job(const JobRequest& request, const ReadFile& read_file);
+
+}  // namespace rimload
