@@ -1,0 +1,192 @@
+#include "report/result_json.hpp"
+
+#include <nlohmann/json.hpp>
+#include <numbers>
+
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json vector(const Vec3& v) { return {v.x(), v.y(), v.z()}; }
+
+Json inputs_json(const Estimate& estimate) {
+  const Case& input = estimate.input;
+  const Settings& settings = input.settings;
+  Json pressure;
+  if (settings.bilevel) {
+    pressure = {{"inspiratory_cmH2O", units::to_cmh2o(settings.inspiratory)},
+                {"expiratory_cmH2O", units::to_cmh2o(settings.expiratory)},
+                {"inspiratory_fraction", settings.inspiratory_fraction}};
+  } else {
+    pressure = {{"cpap_cmH2O", units::to_cmh2o(settings.expiratory)}};
+  }
+  pressure["oxygen_fraction"] = settings.oxygen_fraction;
+  Json tension = Json::object();
+  for (std::size_t k = 0; k < estimate.mask.straps.size(); ++k) {
+    tension[estimate.mask.straps[k].name] = estimate.strap_tension_n[k];
+  }
+  Json straps{{"tension_N", std::move(tension)}};
+  if (input.straps.word) straps["setting"] = name_of(*input.straps.word);
+  if (!estimate.strap_note.empty()) straps["note"] = estimate.strap_note;
+  const DressingRule& rule = input.dressing_rule;
+  return {{"name", input.name},
+          {"face",
+           {{"name", input.face.name},
+            {"title", input.face.title},
+            {"provenance", input.face.provenance},
+            {"symmetry_assumed", input.face.symmetric}}},
+          {"cushion",
+           {{"name", input.cushion.name},
+            {"size", input.cushion.size},
+            {"type", name_of(input.cushion.type)},
+            {"vented", input.cushion.vented},
+            {"anti_asphyxia_valve", input.cushion.anti_asphyxia_valve},
+            {"magnets", input.cushion.magnets}}},
+          {"settings", std::move(pressure)},
+          {"straps", std::move(straps)},
+          {"posture", name_of(input.posture)},
+          {"hours_planned", input.hours_planned},
+          {"circuit", name_of(input.circuit)},
+          {"placement",
+           {{"shift_mm", vector(input.placement.shift_mm)},
+            {"turn_deg", vector(input.placement.turn_rad * 180 / std::numbers::pi)}}},
+          {"dressing_rule",
+           {{"bone_depth_below_mm", rule.bone_depth_below_mm},
+            {"hours_at_least", rule.hours_at_least},
+            {"sensor_above_mmHg", rule.sensor_above_mmhg},
+            {"times_sealing_need", rule.times_sealing_need}}},
+          {"leak_limit_L_min", input.leak_limit_l_min},
+          {"sampling",
+           {{"stations", input.sampling.n_stations}, {"across", input.sampling.n_across}}},
+          {"defaulted", input.defaulted}};
+}
+
+Json equilibrium_json(const PhaseEstimate& phase, const Vec3& about_mm) {
+  const PhaseState& state = phase.state;
+  return {{"seated", phase.seated},
+          {"reason", phase.reason},
+          {"force_residual_N", state.force_residual_n},
+          {"moment_residual_N_mm", state.moment_residual_n_mm},
+          {"evaluations", state.evaluations},
+          {"pose",
+           {{"translation_mm", vector(state.pose.translation_mm)},
+            {"rotation_vector_rad", vector(state.pose.rotation_vector())},
+            {"about_mm", vector(about_mm)}}}};
+}
+
+Json loads_json(const PhaseState& state) {
+  Json straps = Json::array();
+  for (const StrapLoad& strap : state.straps) {
+    straps.push_back({{"name", strap.name},
+                      {"tension_N", strap.tension_n},
+                      {"stretch_mm", strap.stretch_mm},
+                      {"direction", vector(strap.direction)},
+                      {"anchor_mm", vector(strap.anchor_face)}});
+  }
+  return {{"straps", std::move(straps)},
+          {"gas",
+           {{"pressure_cmH2O", units::to_cmh2o(state.gas.pressure)},
+            {"force_N", vector(state.gas.force_n)},
+            {"moment_N_mm", vector(state.gas.moment_n_mm)},
+            {"area_mm2", state.gas.area_mm2}}},
+          {"weight",
+           {{"force_N", vector(state.weight.force_n)}, {"point_mm", vector(state.weight.point_mm)}}},
+          {"hose",
+           {{"force_N", vector(state.hose.force_n)}, {"point_mm", vector(state.hose.point_mm)}}}};
+}
+
+Json site_json(const SitePressure& site) {
+  const bool strap = std::find(strap_sites.begin(), strap_sites.end(), site.site) != strap_sites.end();
+  Json out{{"name", name_of(site.site)}, {"side", name_of(site.side)}};
+  if (site.site == Site::eyelid) {
+    // The skin of the lids is not modelled: only a flag that something touches it.
+    out["touched"] = site.contact_area > 0;
+    return out;
+  }
+  out["sensor_mmHg"] = units::to_mmhg(site.sensor);
+  out["peak_mmHg"] = units::to_mmhg(site.peak);
+  out["mean_mmHg"] = units::to_mmhg(site.mean);
+  out["shear_peak_kPa"] = units::to_kpa(site.shear_peak);
+  out["area_over_32_mmHg_mm2"] = strap ? Json() : Json(site.area_over_32_mmhg);
+  out["contact_area_mm2"] = strap ? Json() : Json(site.contact_area);
+  return out;
+}
+
+Json sided(const SidedSite& site) {
+  return {{"site", name_of(site.site)}, {"side", name_of(site.side)}};
+}
+
+Json phase_json(const PhaseEstimate& phase) {
+  Json sites = Json::array();
+  Json seal;
+  Json leak;
+  if (phase.seated) {
+    for (const SitePressure& site : phase.sites) sites.push_back(site_json(site));
+    seal = {{"sealed_fraction", phase.seal.sealed_fraction},
+            {"weakest_margin_cmH2O", units::to_cmh2o(phase.seal.weakest_margin)},
+            {"weakest_site", name_of(phase.seal.weakest_site.site)},
+            {"weakest_side", name_of(phase.seal.weakest_site.side)}};
+    Json segments = Json::array();
+    for (const LeakSegment& segment : phase.leak.segments) {
+      Json row = sided(segment.site);
+      row["direction"] = name_of(segment.direction);
+      row["length_mm"] = segment.length_mm;
+      row["gap_max_mm"] = segment.gap_max_mm;
+      row["flow_L_min"] = units::to_l_per_min(segment.flow);
+      row["at_mm"] = vector(segment.at_face);
+      row["towards"] = vector(segment.towards);
+      segments.push_back(std::move(row));
+    }
+    leak = {{"total_L_min", units::to_l_per_min(phase.leak.total)},
+            {"segments", std::move(segments)}};
+  }
+  return {{"name", name_of(phase.phase)},
+          {"equilibrium", equilibrium_json(phase, Vec3::Zero())},
+          {"loads", loads_json(phase.state)},
+          {"sites", std::move(sites)},
+          {"seal", std::move(seal)},
+          {"leak", std::move(leak)}};
+}
+
+}  // namespace
+
+std::string result_json(const Estimate& estimate) {
+  Json out{{"rimload_result", 1},
+           {"model_version", model_version},
+           {"notice",
+            "A planning and teaching aid, not a medical device. Estimates are uncertain, tissue "
+            "stiffness by a factor of several. Local policy and licensed practice come first."},
+           {"inputs", inputs_json(estimate)},
+           {"cautions", Json::array()},
+           {"phases", Json::array()}};
+  for (const Caution& caution : estimate.cautions) {
+    out["cautions"].push_back({{"key", caution.key},
+                               {"text", caution.text},
+                               {"stop", caution.stop},
+                               {"checked", caution.asked}});
+  }
+  bool all_seated = true;
+  for (const PhaseEstimate& phase : estimate.phases) {
+    out["phases"].push_back(phase_json(phase));
+    all_seated = all_seated && phase.seated;
+  }
+  out["breath_mean_leak_L_min"] =
+      all_seated ? Json(units::to_l_per_min(estimate.breath_mean_leak)) : Json();
+  out["dressing_places"] = Json::array();
+  for (const DressingPlace& place : estimate.dressing_places) {
+    Json row = sided(place.site);
+    row["length_mm"] = place.length_mm;
+    row["width_mm"] = place.width_mm;
+    row["reason"] = place.reason;
+    row["outline_mm"] = Json::array();
+    for (const Vec3& point : place.outline) row["outline_mm"].push_back(vector(point));
+    out["dressing_places"].push_back(std::move(row));
+  }
+  return out.dump(1) + "\n";
+}
+
+}  // namespace rimload
