@@ -43,7 +43,8 @@ void add_wrapped(std::vector<std::string>& lines, const std::string& text) {
 std::string not_checked(const Estimate& estimate) {
   std::string text;
   for (const Caution& caution : estimate.cautions) {
-    if (!caution.asked) text += (text.empty() ? "" : "; ") + caution.text;
+    if (caution.asked) continue;
+    text += (text.empty() ? "" : "; ") + caution.text.substr(0, caution.text.find(": not checked"));
   }
   return text;
 }
