@@ -1,5 +1,6 @@
 # Writes NAME_data.hpp and NAME_data.cpp into OUT: a function that returns its bytes for each file of
 # DATA, and one function NAME_table() whose rows are the files of TABLE by their path below ROOT.
+# DATA may also be absolute paths.
 # cmake -DNAME=case -DROOT=dir "-DDATA=a.json;b.ttf" "-DTABLE=c/x.json;d/x.json" -DOUT=dir -P embed.cmake
 set(header "#pragma once\n#include <string_view>\n")
 set(source "#include \"${NAME}_data.hpp\"\n#include <array>\nnamespace rimload::data {\n")
@@ -18,7 +19,8 @@ foreach(file IN LISTS DATA TABLE)
   else()
     string(MAKE_C_IDENTIFIER "${file}" function)
   endif()
-  file(READ ${ROOT}/${file} hex HEX)
+  cmake_path(ABSOLUTE_PATH file BASE_DIRECTORY ${ROOT} OUTPUT_VARIABLE path)
+  file(READ ${path} hex HEX)
   string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," bytes "${hex}")
   string(APPEND source "static constexpr unsigned char ${function}_bytes[] = {${bytes}0};\n")
   set(view "{reinterpret_cast<const char*>(${function}_bytes), sizeof(${function}_bytes) - 1}")

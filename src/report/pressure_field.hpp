@@ -1,0 +1,53 @@
+// Contact pressure spread over the skin between the samples.
+#pragma once
+
+#include <vector>
+
+#include "report/scene.hpp"
+
+namespace rimload {
+
+/// Pressure as a picture in chart coordinates.
+///
+/// Between samples it is bilinear over the grid of stations and places across; half a cell beyond
+/// the outermost samples it ends. Each sample counts at the foot of its perpendicular on the skin.
+class PressureField {
+ public:
+  struct Value {
+    float mmhg = 0;   ///< contact pressure
+    float cover = 0;  ///< 1 under rim or pad, 0 beside it
+    float open = 0;   ///< 1 where gas can pass
+  };
+
+  explicit PressureField(const Scene& scene);
+
+  /// @param u, v chart coordinates [mm]
+  [[nodiscard]] Value at(float u, float v) const;
+  /// Whether anything of the field is within about 2 mm; may say yes a little farther away.
+  [[nodiscard]] bool is_near(float u, float v) const;
+
+ private:
+  struct Node {
+    Vec2 uv = Vec2::Zero();
+    double mmhg = 0;
+    double cover = 0;
+    double open = 0;
+  };
+  using Row = std::vector<Node>;
+  struct Texel {
+    float weight = 0;
+    Value value;
+  };
+  void spread(const Row& one, const Row& next);
+  void add(const Node& node);
+  void mark_near();
+
+  float u0_ = 0;
+  float v0_ = 0;
+  int n_u_ = 0;
+  int n_v_ = 0;
+  std::vector<Texel> texels_;
+  std::vector<char> near_;  ///< squares of a few texels, whether anything is in or beside them
+};
+
+}  // namespace rimload
