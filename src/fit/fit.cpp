@@ -102,11 +102,13 @@ Estimate estimate_fit(const Case& input) {
                .mask = std::move(mask),
                .placement = trial.placement(),
                .phases = std::move(phases),
+               .breath_mean_leak = 0,
                .strap_tension_n = std::move(straps.tension_n),
-               .strap_note = std::move(straps.note)};
+               .strap_note = std::move(straps.note),
+               .dressing_places = {},
+               .cautions = cautions_for(input)};
   out.breath_mean_leak = breath_mean(out.phases, input.settings);
   out.dressing_places = places_for(out);
-  out.cautions = cautions_for(input);
   return out;
 }
 

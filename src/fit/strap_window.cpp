@@ -103,7 +103,9 @@ StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Ma
   if (!out.seals) return out;
 
   const auto sealed = site_readings(trial, input, face, mask, out.sealing_n);
-  const double pressed = seal_law().sealed_above + input.settings.inspiratory;
+  double pressed = 0;
+  for (const SitePressure& site : sealed) pressed = std::max(pressed, site.sensor);
+  pressed *= window_share;
   const double limit = units::from_mmhg(input.dressing_rule.sensor_above_mmhg);
   const auto excess = [&](double tension) {
     const auto sites = site_readings(trial, input, face, mask, tension);

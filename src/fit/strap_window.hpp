@@ -17,11 +17,13 @@ struct StrapWindow {
 inline constexpr double strap_tension_limit_n = 30;
 /// Where the window ends: a convention of this project, not a published limit.
 inline constexpr double window_rise = 1.25;
+/// Sites that at the just-sealed setting read at least this share of the largest reading can end
+/// the window; fainter ones grow by large factors from next to nothing.
+inline constexpr double window_share = 0.5;
 
 /// Just-sealed tension by bracketing on a logarithmic scale, then the upper edge likewise.
 ///
-/// The upper edge looks at sites that at the just-sealed setting are pressed at least as hard as
-/// sealing needs; a user's own limit on `sensor` pressure, if set, ends the window too.
+/// A user's own limit on `sensor` pressure, if set, ends the window too.
 [[nodiscard]] StrapWindow find_strap_window(const Case& input, const FaceInUse& face,
                                             const Mask& mask);
 

@@ -4,6 +4,8 @@
 #include "fit/fit.hpp"
 #include "job/commands.hpp"
 #include "report/finding.hpp"
+#include "report/heat_map.hpp"
+#include "report/png.hpp"
 #include "report/result_json.hpp"
 #include "report/samples_csv.hpp"
 #include "report/scene_of_estimate.hpp"
@@ -17,6 +19,15 @@ JobOutput run_fit(const FitRequest& request, const ReadFile& read_file) {
   out.printed = finding(estimate);
   out.files.push_back({"result.json", result_json(estimate)});
   if (request.samples) out.files.push_back({"samples.csv", samples_csv(estimate)});
+  if (request.pictures) {
+    const Scene scene = scene_of(estimate);
+    const auto draw = [&](View view) { return png_bytes(draw_heat_map(scene, view, {})); };
+    // Pictures are independent of each other: drawn at once, in the same bits as one by one.
+    std::array drawings{std::pair{"front.png", std::async(std::launch::async, draw, View::front)},
+                        std::pair{"left.png", std::async(std::launch::async, draw, View::left)},
+                        std::pair{"right.png", std::async(std::launch::async, draw, View::right)}};
+    for (auto& [name, drawing] : drawings) out.files.push_back({name, drawing.get()});
+  }
   return out;
 }
 
