@@ -3,34 +3,14 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <fstream>
 #include <numbers>
-#include <sstream>
-#include <stdexcept>
 
+#include "case/face_file.hpp"
 #include "geometry/rim.hpp"
 
 namespace rimload::sample {
 
 namespace {
-
-std::vector<Landmark> landmarks() {
-  std::ifstream file(RIMLOAD_SOURCE_DIR "/tests/data/reference-landmarks.csv");
-  if (!file) throw std::runtime_error("tests/data/reference-landmarks.csv is missing");
-  std::vector<Landmark> half;
-  std::string line;
-  std::getline(file, line);
-  while (std::getline(file, line)) {
-    std::istringstream cells(line);
-    std::array<std::string, 6> cell;
-    for (std::string& c : cell) std::getline(cells, c, ',');
-    half.push_back({cell[0],
-                    *side_named(cell[1]),
-                    {std::stod(cell[2]), std::stod(cell[3]), std::stod(cell[4])},
-                    std::stod(cell[5])});
-  }
-  return with_mirrored_side(half);
-}
 
 Vec3 on_skin(double x, double y) { return {x, y, front_z(face(), x, y)}; }
 
@@ -84,7 +64,7 @@ SceneStrap strap(double side, double y_front, double y_back, double width) {
 }  // namespace
 
 const SkinMap& face() {
-  static const SkinMap map(landmarks());
+  static const SkinMap map(read_face_file(*face_model_text("reference"), "reference").landmarks);
   return map;
 }
 
