@@ -56,7 +56,7 @@ class Workplace {
   [[nodiscard]] std::vector<std::string> names() const {
     std::vector<std::string> out;
     for (const auto& entry : fs::recursive_directory_iterator(folder_)) {
-      const std::string name = fs::relative(entry.path(), folder_).string();
+      const std::string name = entry.path().lexically_relative(folder_).string();
       if (name[0] != '.') out.push_back(name);
     }
     std::sort(out.begin(), out.end());
@@ -173,4 +173,33 @@ TEST_CASE("a case at fault ends with 2, every fault on a line, and writes nothin
   CHECK(holds(ending.complaint, "case.json: /face: missing"));
   CHECK(holds(ending.complaint, "case.json: /cushion: missing"));
   CHECK(here.names() == Names{"case.json"});
+}
+
+TEST_CASE(
+    "the demonstration case is fitted, and its results are written where they were asked for") {
+  const Workplace here;
+  const Ending ending = here.run("fit '" + project +
+                                 "/demo/cases/first-fit.json' --out out "
+                                 "--no-pictures --samples tables/samples.csv");
+  INFO(ending.complaint);
+  CHECK(ending.exit_code == 0);
+  CHECK(ending.complaint.empty());
+  CHECK(here.names() == Names{"out", "out/result.json", "tables", "tables/samples.csv"});
+  const std::size_t written = ending.printed.find("Written: out/result.json, tables/samples.csv\n");
+  REQUIRE(written != std::string::npos);
+  // The finding before it has at most 25 lines.
+  const std::string finding = ending.printed.substr(0, written);
+  CHECK(std::count(finding.begin(), finding.end(), '\n') <= 25);
+  CHECK(holds(finding, "nasal bridge"));
+  CHECK(text_of(here / "out/result.json").find("\"model_version\"") != std::string::npos);
+}
+
+TEST_CASE("two results are not written to one file") {
+  const Workplace here;
+  const Ending ending = here.run("fit '" + project +
+                                 "/demo/cases/first-fit.json' --out . "
+                                 "--no-pictures --samples ./result.json");
+  CHECK(ending.exit_code == 2);
+  CHECK(holds(ending.complaint, "two results would go to this file"));
+  CHECK(here.names() == Names{});
 }
