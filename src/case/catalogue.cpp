@@ -71,12 +71,13 @@ class CatalogueReader {
     const auto name = place.text();
     if (!name) return;
     const auto allowed = [](char c) {
-      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+             c == '-' || c == '_';
     };
     if (!std::all_of(name->begin(), name->end(), allowed)) {
       fault(place, "a name holds letters, digits, - and _ only");
     }
-    if (!taken.insert(*name).second) fault(place, fmt::format("'{}' is given twice", *name));
+    if (!taken.insert(*name).second) fault(place, in_quotes(*name) + " is given twice");
   }
 
   void read_lip(const JsonPlace& place, Cushion& cushion) {

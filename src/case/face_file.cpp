@@ -53,11 +53,11 @@ void check_landmark(const JsonPlace& place, bool symmetric, Given& given,
     const auto& known = known_landmarks();
     if (std::find(known.begin(), known.end(), *name) == known.end()) {
       fault(place["name"],
-            fmt::format("no landmark is called '{}'{}", *name, name_hint(*name, known)));
+            fmt::format("no landmark is called {}{}", in_quotes(*name), name_hint(*name, known)));
     }
   }
   if (name && side && !given.emplace(*name, *side).second) {
-    fault(place, fmt::format("'{}' ({}) is given twice", *name, *side));
+    fault(place, fmt::format("{} ({}) is given twice", in_quotes(*name), in_quotes(*side)));
   }
   if (side == "right" && symmetric) {
     fault(place["side"],
@@ -68,7 +68,7 @@ void check_landmark(const JsonPlace& place, bool symmetric, Given& given,
   if (wrong_side) {
     fault(place["x_mm"], fmt::format("{} mm is not on the side named, {}: left has x above 0, "
                                      "right below 0, the midline of a symmetric face 0",
-                                     *x, *side));
+                                     *x, in_quotes(*side)));
   }
   if (z && *z <= SkinMap::axis_z_mm) {
     fault(place["z_mm"], fmt::format("{} mm is not in front of the axis of the skin map, {} mm", *z,
@@ -82,8 +82,9 @@ void check_measures(const JsonPlace& targets, std::vector<Fault>& faults) {
   for (const JsonPlace& target : targets.entries()) {
     const auto name = target["measure"].text();
     if (!name || measure_named(*name)) continue;
-    faults.push_back({"", target["measure"].pointer(),
-                      fmt::format("no measure is called '{}'{}", *name, name_hint(*name, names))});
+    faults.push_back(
+        {"", target["measure"].pointer(),
+         fmt::format("no measure is called {}{}", in_quotes(*name), name_hint(*name, names))});
   }
 }
 

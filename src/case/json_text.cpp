@@ -34,8 +34,14 @@ class Inspector : public json::json_sax_t {
 
   bool null() override { return scalar(); }
   bool boolean(bool) override { return scalar(); }
-  bool number_integer(number_integer_t) override { return scalar(); }
-  bool number_unsigned(number_unsigned_t) override { return scalar(); }
+  bool number_integer(number_integer_t value) override {
+    if (value < -largest_integer) refuse_integer();
+    return scalar();
+  }
+  bool number_unsigned(number_unsigned_t value) override {
+    if (value > static_cast<number_unsigned_t>(largest_integer)) refuse_integer();
+    return scalar();
+  }
   bool number_float(number_float_t, const string_t&) override { return scalar(); }
   bool string(string_t&) override { return scalar(); }
   bool binary(binary_t&) override { return scalar(); }
@@ -64,6 +70,9 @@ class Inspector : public json::json_sax_t {
 
  private:
   static constexpr std::size_t max_faults = 100;
+  // 2^53, beyond which a double skips whole numbers; above 2^63 the validator would wrap round to
+  // a negative number and let it pass.
+  static constexpr number_integer_t largest_integer = 9007199254740992;
   struct Level {
     bool is_array = false;
     std::size_t index = 0;
@@ -84,6 +93,11 @@ class Inspector : public json::json_sax_t {
       path += "/" + (level.is_array ? std::to_string(level.index) : pointer_token(level.current));
     }
     return path;
+  }
+  void refuse_integer() {
+    if (faults_.size() < max_faults) {
+      faults_.push_back({file_, pointer(), "the number is too large"});
+    }
   }
   bool open() {
     if (static_cast<int>(levels_.size()) >= max_json_depth) {

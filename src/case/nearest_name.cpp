@@ -10,6 +10,7 @@ namespace rimload {
 namespace {
 
 constexpr std::size_t longest_compared = 200;
+constexpr std::size_t longest_shown = 80;
 constexpr std::size_t most_listed = 24;
 
 std::string lower_case(std::string_view word) {
@@ -49,14 +50,22 @@ std::string nearest_name(std::string_view word, std::span<const std::string> nam
   return best;
 }
 
+std::string in_quotes(std::string_view word) {
+  std::string out(word.substr(0, longest_shown));
+  for (char& c : out) {
+    if (std::iscntrl(static_cast<unsigned char>(c)) != 0) c = '?';
+  }
+  return "'" + out + (word.size() > longest_shown ? "...'" : "'");
+}
+
 std::string name_hint(std::string_view word, std::span<const std::string> names) {
   if (const std::string nearest = nearest_name(word, names); !nearest.empty()) {
-    return "; nearest valid name: '" + nearest + "'";
+    return "; nearest valid name: " + in_quotes(nearest);
   }
   if (names.empty()) return "";
   std::string list;
   for (std::size_t k = 0; k < std::min(names.size(), most_listed); ++k) {
-    list += (k == 0 ? "" : ", ") + names[k];
+    list += (k == 0 ? "" : ", ") + names[k].substr(0, longest_shown);
   }
   return "; valid: " + list + (names.size() > most_listed ? ", ..." : "");
 }

@@ -87,7 +87,7 @@ class CaseReader {
       return read_file_(path);
     } catch (const InputError& error) {
       for (const Fault& each : error.faults()) {
-        fault(place, each.file + ": " + each.message);
+        fault(place, in_quotes(each.file) + ": " + each.message);
       }
       return std::nullopt;
     }
@@ -107,7 +107,7 @@ class CaseReader {
         if (text) {
           out_.face = read_face_file(*text, *model);
         } else {
-          fault(place["model"], fmt::format("there is no face model '{}'{}", *model,
+          fault(place["model"], fmt::format("there is no face model {}{}", in_quotes(*model),
                                             name_hint(*model, face_model_names())));
         }
       }
@@ -148,11 +148,11 @@ class CaseReader {
       sizes.push_back(cushion.size);
     }
     if (name && sizes.empty()) {
-      fault(place["name"],
-            fmt::format("the catalogue has no cushion '{}'{}", *name, name_hint(*name, names)));
+      fault(place["name"], fmt::format("the catalogue has no cushion {}{}", in_quotes(*name),
+                                       name_hint(*name, names)));
     } else if (name && size) {
-      fault(place["size"],
-            fmt::format("cushion '{}' has no size '{}'{}", *name, *size, name_hint(*size, sizes)));
+      fault(place["size"], fmt::format("cushion {} has no size {}{}", in_quotes(*name),
+                                       in_quotes(*size), name_hint(*size, sizes)));
     }
     return std::nullopt;
   }
@@ -187,7 +187,7 @@ class CaseReader {
     const JsonPlace fraction = place["inspiratory_fraction"];
     if (settings.bilevel) {
       settings.inspiratory_fraction = number(fraction, settings.inspiratory_fraction);
-    } else if (fraction.present()) {
+    } else if (fraction.present() && continuous.present()) {
       fault(fraction, "only bilevel has an inspiratory fraction; leave it out with cpap_cmH2O");
     }
   }

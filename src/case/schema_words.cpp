@@ -193,7 +193,7 @@ std::optional<std::string> value_words(const json& value, const Rules& rules,
     const std::string nearest =
         value.is_string() ? nearest_name(value.get<std::string>(), names) : "";
     return fmt::format("{} is not one of {}{}", shown(value), joined(names),
-                       nearest.empty() ? "" : "; nearest valid name: '" + nearest + "'");
+                       nearest.empty() ? "" : "; nearest valid name: " + in_quotes(nearest));
   }
   if (!has_wanted_type(value, rules)) {
     return fmt::format("{} is not {}", shown(value), wanted(rules, unit));

@@ -43,39 +43,42 @@ std::string wrong_word(StrapWord word, CushionType type) {
 // One tension a strap from a map by pair ('upper') or strap ('upper_left').
 std::vector<double> tensions_by_name(const JsonPlace& place, const Cushion& cushion,
                                      std::vector<Fault>& faults) {
+  struct Wanted {
+    std::string pair, strap;
+    std::optional<double> tension_n;
+  };
+  std::vector<Wanted> wanted;
   std::vector<std::string> names;
-  std::vector<std::optional<double>> tension(2 * cushion.straps.size());
   for (const StrapPair& pair : cushion.straps) {
+    wanted.push_back({pair.name, pair.name + "_left", std::nullopt});
+    wanted.push_back({pair.name, pair.name + "_right", std::nullopt});
     names.insert(names.end(), {pair.name, pair.name + "_left", pair.name + "_right"});
   }
   for (const auto& [key, value] : place.members()) {
     bool known = false;
-    for (std::size_t k = 0; k < tension.size(); ++k) {
-      const std::string& pair = names[3 * (k / 2)];
-      if (key != pair && key != names[3 * (k / 2) + 1 + k % 2]) continue;
+    for (Wanted& each : wanted) {
+      if (key != each.pair && key != each.strap) continue;
       known = true;
-      if (tension[k]) {
+      if (each.tension_n) {
         faults.push_back(
-            {"", value.pointer(),
-             fmt::format("strap '{}' is given a tension twice", names[3 * (k / 2) + 1 + k % 2])});
+            {"", value.pointer(), in_quotes(each.strap) + " is given a tension twice"});
       }
-      tension[k] = value.number().value_or(0);
+      each.tension_n = value.number().value_or(0);
     }
     if (!known) {
       faults.push_back({"", value.pointer(),
-                        fmt::format("the headgear of '{}' has no strap '{}'{}", cushion.name, key,
-                                    name_hint(key, names))});
+                        fmt::format("the headgear of {} has no strap {}{}", in_quotes(cushion.name),
+                                    in_quotes(key), name_hint(key, names))});
     }
   }
   std::vector<double> out;
-  for (std::size_t k = 0; k < tension.size(); ++k) {
-    if (!tension[k]) {
-      const std::string& name = names[3 * (k / 2) + 1 + k % 2];
-      faults.push_back({"", place[name].pointer(),
-                        "missing; needed: a number, 0 to 30 N, or one for the pair '" +
-                            names[3 * (k / 2)] + "'"});
+  for (const Wanted& each : wanted) {
+    if (!each.tension_n) {
+      faults.push_back(
+          {"", place[each.strap].pointer(),
+           "missing; needed: a number, 0 to 30 N, or one for the pair " + in_quotes(each.pair)});
     }
-    out.push_back(tension[k].value_or(0));
+    out.push_back(each.tension_n.value_or(0));
   }
   return out;
 }

@@ -1,0 +1,129 @@
+// The facade: commands and texts in, named bytes and words out.
+#include "job/job.hpp"
+
+#include "case/sample_files.hpp"
+#include "catch.hpp"
+
+using namespace rimload;
+using nlohmann::json;
+
+namespace {
+std::size_t lines_of(const std::string& text) {
+  return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
+}
+bool holds(const std::string& text, const std::string& words) {
+  return text.find(words) != std::string::npos;
+}
+}  // namespace
+
+TEST_CASE("checking sound files says what each of them is") {
+  const ReadFile disk = sample_disk({{"case.json", full_case().dump()}});
+  const JobOutput out = run_job(CheckRequest{{"case.json", "cushions.json", "face.json"}}, disk);
+  CHECK(out.end == JobEnd::done);
+  CHECK(out.complaint.empty());
+  CHECK(out.files.empty());
+  CHECK(holds(out.printed, "case.json: a sound case, 'every key': test-oronasal medium on "));
+  CHECK(holds(out.printed, "cushions.json: a sound catalogue, 4 cushions and sizes\n"));
+  CHECK(holds(out.printed, "face.json: a sound face, 'reference', "));
+}
+
+TEST_CASE("checking goes on after a fault and lists every fault of every file") {
+  json bad = full_case();
+  bad["hours_planned"] = -1;
+  bad["posture"] = "standing";
+  const ReadFile disk =
+      sample_disk({{"bad.json", bad.dump()}, {"what.json", "{}"}, {"cut.json", "{"}});
+  const JobOutput out = run_job(
+      CheckRequest{{"bad.json", "none.json", "what.json", "cut.json", "cushions.json"}}, disk);
+  CHECK(out.end == JobEnd::input_at_fault);
+  CHECK(holds(out.printed, "bad.json: /hours_planned: -1 h is out of range; allowed: 0 to 72 h\n"));
+  CHECK(holds(out.printed, "bad.json: /posture: \"standing\" is not one of seated, "));
+  CHECK(holds(out.printed, "none.json: there is no such file\n"));
+  CHECK(holds(out.printed, "what.json: can't tell what this file is"));
+  CHECK(holds(out.printed, "cut.json: line 1, column 1: this is no JSON"));
+  CHECK(holds(out.printed, "cushions.json: a sound catalogue"));
+  CHECK(holds(out.printed, "\n5 faults\n"));
+  CHECK(lines_of(out.printed) == 7);
+}
+
+TEST_CASE("a face is written as a mesh from a model's name and from a file alike") {
+  const ReadFile disk = sample_disk();
+  for (const auto& [format, name] : {std::pair{MeshFormat::ply, "face.ply"},
+                                     {MeshFormat::obj, "face.obj"},
+                                     {MeshFormat::stl, "face.stl"}}) {
+    const JobOutput by_name = run_job(FaceRequest{"reference", format, 4}, disk);
+    const JobOutput by_file = run_job(FaceRequest{"face.json", format, 4}, disk);
+    REQUIRE(by_name.end == JobEnd::done);
+    REQUIRE(by_name.files.size() == 1);
+    CHECK(by_name.files[0].name == name);
+    CHECK(by_name.files[0].bytes.size() > 10000);
+    REQUIRE(by_file.files.size() == 1);
+    CHECK((by_file.files[0].bytes == by_name.files[0].bytes));
+  }
+}
+
+TEST_CASE("a face that is not there is input at fault, with the nearest name") {
+  const JobOutput out = run_job(FaceRequest{"smal", MeshFormat::ply, 1}, sample_disk());
+  CHECK(out.end == JobEnd::input_at_fault);
+  CHECK(out.complaint == "there is no face model 'smal'; nearest valid name: 'small'\n");
+  CHECK(out.files.empty());
+}
+
+TEST_CASE("a mesh spacing out of range is refused, one that is no number too") {
+  for (const double spacing : {0.0, -1.0, 0.19, 20.1, 1e300, std::nan("")}) {
+    const JobOutput out = run_job(FaceRequest{"small", MeshFormat::ply, spacing}, sample_disk());
+    CHECK(out.end == JobEnd::input_at_fault);
+    CHECK(holds(out.complaint, "allowed: 0.2 to 20 mm"));
+  }
+}
+
+TEST_CASE("each schema is printed whole, and is JSON of draft-07") {
+  for (const std::string name : {"case", "catalogue", "face"}) {
+    const JobOutput out = run_job(SchemaRequest{name}, sample_disk());
+    CHECK(out.end == JobEnd::done);
+    CHECK(json::parse(out.printed).at("$schema") == "http://json-schema.org/draft-07/schema#");
+  }
+  CHECK(run_job(SchemaRequest{"cases"}, sample_disk()).end == JobEnd::input_at_fault);
+}
+
+TEST_CASE("a case at fault is not fitted: every fault is in the complaint, one a line") {
+  json bad = full_case();
+  bad["hours_planned"] = -1;
+  bad["face"] = {{"model", "nobody"}};
+  const JobOutput out = run_job(FitRequest{"bad.json"}, sample_disk({{"bad.json", bad.dump()}}));
+  CHECK(out.end == JobEnd::input_at_fault);
+  CHECK(out.files.empty());
+  CHECK(out.printed.empty());
+  CHECK(lines_of(out.complaint) == 2);
+  CHECK(holds(out.complaint, "bad.json: /hours_planned: "));
+  CHECK(holds(out.complaint, "bad.json: /face/model: "));
+}
+
+TEST_CASE("an exception that is not the input's fault is a failure of ours") {
+  const ReadFile broken = [](const std::string&) -> std::string {
+    throw std::runtime_error("the disk is on fire");
+  };
+  const JobOutput out = run_job(FitRequest{"case.json"}, broken);
+  CHECK(out.end == JobEnd::our_failure);
+  CHECK(out.complaint == "rimload failed: the disk is on fire\n");
+}
+
+TEST_CASE("a fit gives result.json and what else was asked for, the same bytes each time") {
+  const std::string file = "demo/cases/first-fit.json";
+  const ReadFile disk = [](const std::string& path) { return project_text(path); };
+  const FitRequest plain{.case_file = file, .pictures = false, .samples = false};
+  const JobOutput out = run_job(plain, disk);
+  INFO(out.complaint);
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE(out.files.size() == 1);
+  CHECK(out.files[0].name == "result.json");
+  const json result = json::parse(out.files[0].bytes);
+  CHECK(result.at("phases").size() == 2);
+  CHECK_FALSE(result.at("cautions").empty());
+  const JobOutput again =
+      run_job({FitRequest{.case_file = file, .pictures = false, .samples = true}}, disk);
+  REQUIRE(again.files.size() == 2);
+  CHECK((again.files[0].bytes == out.files[0].bytes));
+  CHECK(again.files[1].name == "samples.csv");
+  CHECK(again.printed == out.printed);
+}
