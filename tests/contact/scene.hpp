@@ -25,8 +25,8 @@ struct ReferenceFace {
 struct Setting {
   double tension_n = 4;
   double gas_pressure = 1.2e-3;
-  Vec3 gravity = Vec3(0, -0.6, -0.8);
-  PlacementOffset offset;
+  Vec3 gravity{0, -0.6, -0.8};
+  PlacementOffset offset{};
 };
 
 /// The start of an iteration: placed, lip undeflected.
