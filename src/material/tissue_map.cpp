@@ -71,6 +71,17 @@ TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks,
   fields_ = BicubicGrid<4>(frame, std::move(nodes), BicubicGrid<4>::Kind::approximating);
 }
 
+TissueMap TissueMap::uniform(const TissuePoint& values) {
+  using Fields = BicubicGrid<4>::Values;
+  constexpr int n = 4;  // the smallest grid there is
+  const GridFrame frame{.u0_mm = 0, .v0_mm = 0, .spacing_mm = 1, .n_u = n, .n_v = n};
+  const Fields fields(values.depth_mm, values.youngs_n_mm2, values.backing_mm3_n, 0);
+  TissueMap out;
+  out.fields_ = BicubicGrid<4>(frame, std::vector<Fields>(std::size_t{n * n}, fields),
+                               BicubicGrid<4>::Kind::approximating);
+  return out;
+}
+
 TissuePoint TissueMap::at(const Vec2& uv) const {
   const FieldPoint<4> f = fields_.first_order_at(uv[0], uv[1]);
   TissuePoint out;

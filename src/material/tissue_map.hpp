@@ -27,9 +27,12 @@ class TissueMap {
  public:
   /// @param stiffness_factor multiplies every modulus (uncertain by a factor of several)
   TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks, double stiffness_factor = 1);
+  /// The same everywhere, for shapes with a closed form. Slopes of `values` are ignored.
+  [[nodiscard]] static TissueMap uniform(const TissuePoint& values);
   [[nodiscard]] TissuePoint at(const Vec2& uv) const;
 
  private:
+  TissueMap() = default;
   BicubicGrid<4> fields_;  ///< depth, modulus, backing; the fourth only fills the vector
 };
 

@@ -1,0 +1,137 @@
+// How the result must change when the case changes.
+#include "catch.hpp"
+#include "demo_case.hpp"
+#include "units/units.hpp"
+
+using namespace rimload;
+
+namespace {
+
+constexpr double balance_n = 1e-5;  // two states, each balanced to 1e-6 N
+
+PhaseState solved(const Case& input, std::vector<double> tension_n) {
+  TrialPhase found = solve_case(input, std::move(tension_n));
+  REQUIRE(found.seated);
+  return std::move(found.state);
+}
+
+Case oronasal(double cmh2o) { return case_with(demo_cushion("demo-oronasal", "M"), cmh2o); }
+
+struct Halves {
+  double left = 0, right = 0;  // force of pressure on each half of the face [N]
+};
+Halves halves(const PhaseState& state) {
+  Halves out;
+  for (const ContactSample& s : state.samples) {
+    (s.position.x() > 0 ? out.left : out.right) += s.area_mm2 * s.pressure;
+  }
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("raising all straps raises the contact force by what the balance says") {
+  const PhaseState before = solved(oronasal(8), {5});
+  for (const double tension : {6.0, 8.0, 11.0}) {
+    const PhaseState after = solved(oronasal(8), {tension});
+    const Vec3 straps = strap_force(after) - strap_force(before);
+    const Vec3 gas = after.gas.force_n - before.gas.force_n;
+    const Vec3 contact = contact_force(after) - contact_force(before);
+    CHECK((contact + straps + gas).norm() < balance_n);
+    CHECK(-straps.z() > 0.5 * (tension - 5));  // four straps, drawn to the back more or less
+    CHECK(contact.z() > 0);
+  }
+}
+
+TEST_CASE("raising gas at fixed straps lowers contact by thrust gained less strap force regained") {
+  PhaseState before = solved(oronasal(4), {6});
+  for (const double cmh2o : {8.0, 12.0, 16.0}) {
+    const PhaseState after = solved(oronasal(cmh2o), {6});
+    const double thrust_gained = after.gas.force_n.z() - before.gas.force_n.z();
+    const double strap_regained = strap_force(before).z() - strap_force(after).z();
+    const double contact_lost = contact_force(before).z() - contact_force(after).z();
+    CHECK(contact_lost == Approx(thrust_gained - strap_regained).margin(balance_n));
+    CHECK(thrust_gained > 0);
+    CHECK(strap_regained > 0);  // pushed forward, the straps stretch
+    CHECK(contact_lost > 0);
+    before = after;
+  }
+}
+
+TEST_CASE("at fixed straps every pressed site is pressed harder in expiration (V5)") {
+  const PhaseState low = solved(oronasal(6), {7});
+  const PhaseState high = solved(oronasal(14), {7});
+  const BySite inspiration = pressed_sites(oronasal(14), high);
+  int n = 0;
+  for (const auto& [place, site] : pressed_sites(oronasal(6), low)) {
+    if (units::to_mmhg(site.sensor) < 5) continue;
+    INFO(name_of(place.site) << ' ' << name_of(place.side));
+    const auto found = inspiration.find(place);
+    const double then = found == inspiration.end() ? 0 : found->second.sensor;
+    CHECK(site.sensor > then);
+    ++n;
+  }
+  CHECK(n >= 4);
+}
+
+TEST_CASE("every site rises with each of three 5 mm steps of all straps, the bridge most (V7)") {
+  const Case input = oronasal(8);
+  const double step_n = 5 * input.cushion.straps.front().stiffness_n_mm;
+  BySite before = pressed_sites(input, solved(input, {5}));
+  for (int k = 1; k <= 3; ++k) {
+    const BySite after = pressed_sites(input, solved(input, {5 + k * step_n}));
+    double bridge = 0, cheek = 0;
+    for (const auto& [place, site] : before) {
+      if (units::to_mmhg(site.sensor) < 5) continue;
+      INFO("step " << k << ", " << name_of(place.site) << ' ' << name_of(place.side));
+      const double rise = units::to_mmhg(after.at(place).sensor - site.sensor);
+      CHECK(rise > 0);
+      if (place.site == Site::nasal_bridge) bridge = rise;
+      if (place.site == Site::cheek) cheek = std::max(cheek, rise);
+    }
+    CHECK(bridge > cheek);
+    before = after;
+  }
+}
+
+TEST_CASE("a heavier hose to the left presses the left") {
+  Case input = oronasal(8);
+  input.posture = Posture::supine;
+  const FrameLoad hose{.point_mask = {45, -55, 40}, .mass_kg = 0};
+  input.cushion.masses.push_back(hose);
+  double before = 0;
+  for (const double mass : {0.0, 0.05, 0.1, 0.2}) {
+    input.cushion.masses.back().mass_kg = mass;
+    const Halves force = halves(solved(input, {6}));
+    const double to_the_left = force.left - force.right;
+    if (mass == 0) {
+      CHECK(std::abs(to_the_left) < balance_n);
+    } else {
+      CHECK(to_the_left > before + 0.01);
+    }
+    before = to_the_left;
+  }
+}
+
+TEST_CASE("the mirrored case has the mirrored sites") {
+  Case input = oronasal(8);
+  input.posture = Posture::left_side;
+  input.placement = {.shift_mm = {1, 0.5, 0}, .turn_rad = {0, 0.01, 0.02}};
+  Case mirrored_input = input;
+  mirrored_input.posture = Posture::right_side;
+  mirrored_input.placement = {.shift_mm = {-1, 0.5, 0}, .turn_rad = {0, -0.01, -0.02}};
+  // Straps in pairs, left and right.
+  const BySite plain = pressed_sites(input, solved(input, {7, 6, 6.5, 5}));
+  const BySite other = pressed_sites(mirrored_input, solved(mirrored_input, {6, 7, 5, 6.5}));
+  REQUIRE(plain.size() == other.size());
+  for (const auto& [place, site] : plain) {
+    INFO(name_of(place.site) << ' ' << name_of(place.side));
+    const SitePressure& image = other.at({place.site, mirrored(place.side)});
+    CHECK(image.sensor == Approx(site.sensor).epsilon(1e-6));
+    CHECK(image.peak == Approx(site.peak).epsilon(1e-6));
+    CHECK(image.shear_peak == Approx(site.shear_peak).epsilon(1e-6));
+    // Which side a sample on the midline belongs to is a matter of rounding: compare with a
+    // sample's share.
+    CHECK(image.contact_area == Approx(site.contact_area).margin(3));
+  }
+}
