@@ -55,7 +55,7 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   face->footer("Example: rimload face reference --out reference.ply --spacing 0.5");
 
   CLI::App* schema = app.add_subcommand("schema", "Print the JSON Schema of a kind of file");
-  schema->add_option("NAME", parsed.schema.name, "case, catalogue or face")->required();
+  schema->add_option("NAME", parsed.schema.name, "case, catalogue, face or result")->required();
   schema->footer("Example: rimload schema case");
 }
 

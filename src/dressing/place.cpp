@@ -14,7 +14,7 @@ namespace rimload {
 
 namespace {
 
-// Stations whose pressed samples belong to the site, as one run around the closed rim.
+// Stations in a row along the closed rim.
 struct Run {
   std::size_t first = 0;
   std::size_t count = 0;
@@ -30,20 +30,21 @@ std::vector<bool> pressed_stations(const DressingQuestion& q, const SidedSite& s
   return pressed;
 }
 
-Run longest_run(const std::vector<bool>& pressed) {
+// The shortest run that holds every pressed station: all but the longest bare stretch.
+Run covering_run(const std::vector<bool>& pressed) {
   const std::size_t n = pressed.size();
-  Run best;
-  Run run;
+  if (std::find(pressed.begin(), pressed.end(), true) == pressed.end()) return {};
+  std::size_t longest = 0;
+  std::size_t after = 0;  // the station that follows the longest bare stretch
+  std::size_t bare = 0;
   for (std::size_t k = 0; k < 2 * n; ++k) {
-    if (!pressed[k % n]) {
-      run.count = 0;
-      continue;
+    bare = pressed[k % n] ? 0 : bare + 1;
+    if (bare > longest) {
+      longest = bare;
+      after = (k + 1) % n;
     }
-    if (run.count == 0) run.first = k % n;
-    run.count = std::min(run.count + 1, n);
-    if (run.count > best.count) best = run;
   }
-  return best;
+  return {after, n - longest};
 }
 
 double least_depth(const DressingQuestion& q, const SidedSite& site) {
@@ -55,21 +56,36 @@ double least_depth(const DressingQuestion& q, const SidedSite& site) {
   return depth;
 }
 
+// Where one arrives who goes from a point straight on over the skin, `way` in facial axes. Lengths
+// are measured along the skin, as a patch's are.
+Vec3 along_skin(const SkinMap& skin, const Vec3& from, const Vec3& way) {
+  constexpr double longest_step_mm = 1.5;
+  SkinPoint at = skin.closest(from);
+  const double length = way.norm();
+  const double n_steps = std::max(1.0, std::ceil(length / longest_step_mm));
+  for (int k = 0; k < static_cast<int>(n_steps) && length > 0; ++k) {
+    const Vec3 level = way - way.dot(at.normal) * at.normal;
+    at = skin.closest(at.foot + length / n_steps * level.normalized());
+  }
+  return at.foot;
+}
+
 // A band along the rim with round ends, laid on the skin.
 void draw_outline(const DressingQuestion& q, const Run& run, DressingPlace& place) {
   const SampledRim& rim = q.mask.rim;
   const std::size_t n = rim.n_stations();
   const auto on_skin = [&](const RimStation& station, double along, double across) {
-    const Vec3 point =
-        station.crown + along * station.tangent + across * station.across;
-    return q.skin.closest(q.state.pose * point).foot;
+    return along_skin(q.skin, q.state.pose * station.crown,
+                      q.state.pose.rotation * (along * station.tangent + across * station.across));
   };
+  const double spacing = rim.perimeter_mm / static_cast<double>(n);
   const double half = 0.5 * rim.section.lip_width_mm + dressing_margin_mm;
+  const double end = 0.5 * spacing + dressing_margin_mm;  // a station stands for half a step more
   const auto end_cap = [&](const RimStation& station, double sign) {
     constexpr int n_steps = 10;
     for (int k = 0; k <= n_steps; ++k) {
       const double angle = std::numbers::pi * k / n_steps;
-      place.outline.push_back(on_skin(station, sign * dressing_margin_mm * std::sin(angle),
+      place.outline.push_back(on_skin(station, sign * end * std::sin(angle),
                                       sign * half * std::cos(angle)));
     }
   };
@@ -81,9 +97,27 @@ void draw_outline(const DressingQuestion& q, const Run& run, DressingPlace& plac
     place.outline.push_back(on_skin(rim.stations[(run.first + k - 1) % n], 0, -half));
   }
   end_cap(rim.stations[run.first], -1);
-  place.length_mm = static_cast<double>(run.count) * rim.perimeter_mm / static_cast<double>(n) +
-                    2 * dressing_margin_mm;
+  place.length_mm = static_cast<double>(run.count - 1) * spacing + 2 * end;
   place.width_mm = 2 * half;
+}
+
+// The pad's face with the margin all round and round corners, laid on the skin.
+void draw_pad_outline(const DressingQuestion& q, const ForeheadPad& pad, DressingPlace& place) {
+  const Vec3 up(0, std::cos(pad.lean_rad), std::sin(pad.lean_rad));
+  constexpr int n_steps = 6;
+  for (int corner = 0; corner < 4; ++corner) {
+    const double x = (corner == 1 || corner == 2 ? -0.5 : 0.5) * pad.width_mm;
+    const double y = (corner == 2 || corner == 3 ? -0.5 : 0.5) * pad.height_mm;
+    for (int k = 0; k <= n_steps; ++k) {
+      const double angle = 0.5 * std::numbers::pi * (corner + static_cast<double>(k) / n_steps);
+      const Vec3 way = (x + dressing_margin_mm * std::cos(angle)) * Vec3::UnitX() +
+                       (y + dressing_margin_mm * std::sin(angle)) * up;
+      place.outline.push_back(along_skin(q.skin, q.state.pose * pad.centre_mask,
+                                         q.state.pose.rotation * way));
+    }
+  }
+  place.length_mm = pad.width_mm + 2 * dressing_margin_mm;
+  place.width_mm = pad.height_mm + 2 * dressing_margin_mm;
 }
 
 std::string reason_for(const DressingQuestion& q, const DressingRule& rule,
@@ -97,17 +131,16 @@ std::string reason_for(const DressingQuestion& q, const DressingRule& rule,
     reason += std::move(text);
   };
   if (depth < rule.bone_depth_below_mm && q.hours_planned >= rule.hours_at_least) {
-    add(fmt::format("bone or cartilage {:.1f} mm under the skin (rule: under {:g} mm) for {:g} h "
-                    "(rule: {:g} h or more)",
-                    depth, rule.bone_depth_below_mm, q.hours_planned, rule.hours_at_least));
+    add(fmt::format("{:.1f} mm to bone or cartilage for {:g} h (rule: under {:g} mm, {:g} h or more)",
+                    depth, q.hours_planned, rule.bone_depth_below_mm, rule.hours_at_least));
   }
   if (rule.sensor_above_mmhg > 0 && sensor_mmhg > rule.sensor_above_mmhg) {
-    add(fmt::format("{:.0f} mmHg is above the limit set, {:g} mmHg", sensor_mmhg,
+    add(fmt::format("{:.0f} mmHg, above the limit set, {:g} mmHg", sensor_mmhg,
                     rule.sensor_above_mmhg));
   }
   if (sensor_mmhg > need_mmhg) {
-    add(fmt::format("{:.0f} mmHg is above {:g} times what sealing needs there, {:.0f} mmHg",
-                    sensor_mmhg, rule.times_sealing_need, need_mmhg));
+    add(fmt::format("{:.0f} mmHg, above {:g} times what sealing needs, {:.0f} mmHg", sensor_mmhg,
+                    rule.times_sealing_need, units::to_mmhg(q.sealing_need)));
   }
   return reason;
 }
@@ -129,9 +162,14 @@ std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
     place.site = {site->site, site->side};
     place.reason = reason_for(question, rule, *site);
     if (place.reason.empty()) continue;
-    const Run run = longest_run(pressed_stations(question, place.site));
-    if (run.count == 0) continue;
-    draw_outline(question, run, place);
+    const Run run = covering_run(pressed_stations(question, place.site));
+    if (run.count > 0) {
+      draw_outline(question, run, place);
+    } else if (question.mask.pad) {
+      draw_pad_outline(question, *question.mask.pad, place);
+    } else {
+      continue;
+    }
     out.push_back(std::move(place));
   }
   return out;

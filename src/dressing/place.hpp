@@ -23,8 +23,8 @@ struct DressingRule {
 
 struct DressingPlace {
   SidedSite site;
-  double length_mm = 0;                ///< along the rim
-  double width_mm = 0;                 ///< across
+  double length_mm = 0;                ///< along the rim, or the pad's width
+  double width_mm = 0;                 ///< across, along the skin
   std::string reason;                  ///< which part of the rule, with its numbers
   std::vector<Vec3> outline;           ///< closed, on the skin, facial frame [mm]
 };

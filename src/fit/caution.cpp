@@ -36,12 +36,6 @@ std::optional<bool> near_magnets(const Case& input) {
   return input.cushion.magnets ? input.safety.implant_near_magnets : false;
 }
 
-std::string place_words(const SidedSite& place) {
-  std::string text(words_for(place.site));
-  if (place.side != Side::midline) text += " (" + std::string(name_of(place.side)) + ")";
-  return text;
-}
-
 // One caution a place where skin is injured; not asked when nobody looked.
 void add_skin(const SafetyAnswers& safety, std::vector<Caution>& out) {
   const json& row = words_of("injured_skin");
@@ -58,6 +52,12 @@ void add_skin(const SafetyAnswers& safety, std::vector<Caution>& out) {
 }
 
 }  // namespace
+
+std::string place_words(const SidedSite& place) {
+  std::string text(words_for(place.site));
+  if (place.side != Side::midline) text += " (" + std::string(name_of(place.side)) + ")";
+  return text;
+}
 
 std::vector<Caution> cautions_for(const Case& input) {
   const SafetyAnswers& safety = input.safety;

@@ -16,4 +16,7 @@ namespace rimload {
 /// implants near magnets. Common practice, no source; words in `src/fit/data/cautions.json`.
 [[nodiscard]] std::vector<Caution> cautions_for(const Case& input);
 
+/// How a caution names a place of skin, such as `cheek (left)`.
+[[nodiscard]] std::string place_words(const SidedSite& place);
+
 }  // namespace rimload

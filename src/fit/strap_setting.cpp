@@ -36,8 +36,24 @@ StrapSetting nasal_setting(StrapWord word, const Case& input, const FaceInUse& f
   }
   const double each = total / along;
   return {std::vector<double>(mask.straps.size(), each),
-          fmt::format("'{}' is a total of {:.2f} N on the face (Duong 2021): {:.2f} N a strap",
-                      name_of(word), total, each)};
+          fmt::format("'{}', {:.2f} N a strap: {:.2f} N in all on the face (Duong 2021)",
+                      name_of(word), each, total)};
+}
+
+std::string upper_edge(const StrapWindow& window, const Case& input) {
+  const std::string site(words_for(window.upper_site.site));
+  switch (window.upper_end) {
+    case WindowEnd::user_limit:
+      return fmt::format("too tight from {:.1f} N ({} above the limit set, {:g} mmHg)",
+                         window.upper_n, site, input.dressing_rule.sensor_above_mmhg);
+    case WindowEnd::tension_limit:
+      return fmt::format("no site is {:.0f} % above its just-sealed pressure up to {:g} N",
+                         100 * (window_rise - 1), window.upper_n);
+    case WindowEnd::site_rise: break;
+  }
+  return fmt::format("too tight from {:.1f} N ({} {:.0f} % above its just-sealed pressure, a "
+                     "convention)",
+                     window.upper_n, site, 100 * (window_rise - 1));
 }
 
 StrapSetting window_setting(StrapWord word, const Case& input, const FaceInUse& face,
@@ -45,18 +61,15 @@ StrapSetting window_setting(StrapWord word, const Case& input, const FaceInUse& 
   const StrapWindow window = find_strap_window(input, face, mask);
   if (!window.seals) {
     return {std::vector<double>(mask.straps.size(), window.best_effort_n),
-            fmt::format("no equal tension up to {:g} N seals; shown at {:.1f} N a strap, which comes "
-                        "nearest",
+            fmt::format("no equal tension up to {:g} N seals; {:.1f} N a strap, which comes nearest",
                         strap_tension_limit_n, window.best_effort_n)};
   }
   double each = 0.5 * (window.sealing_n + window.upper_n);
   if (word == StrapWord::below_window) each = below_factor * window.sealing_n;
   if (word == StrapWord::above_window) each = above_factor * window.upper_n;
   return {std::vector<double>(mask.straps.size(), each),
-          fmt::format("'{}': this case seals from {:.1f} N a strap and is too tight from {:.1f} N "
-                      "({} 25 % above its just-sealed pressure, a convention); {:.1f} N used",
-                      name_of(word), window.sealing_n, window.upper_n,
-                      words_for(window.upper_site.site), each)};
+          fmt::format("'{}', {:.1f} N a strap: seals from {:.1f} N, {}", name_of(word), each,
+                      window.sealing_n, upper_edge(window, input))};
 }
 
 }  // namespace

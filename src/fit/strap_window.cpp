@@ -107,17 +107,21 @@ StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Ma
   for (const SitePressure& site : sealed) pressed = std::max(pressed, site.sensor);
   pressed *= window_share;
   const double limit = units::from_mmhg(input.dressing_rule.sensor_above_mmhg);
+  WindowEnd end = WindowEnd::site_rise;
   const auto excess = [&](double tension) {
     const auto sites = site_readings(trial, input, face, mask, tension);
     if (sites.empty()) return 1.0;
     double worst = -1;
     for (std::size_t k = 0; k < sites.size(); ++k) {
-      if (sealed[k].sensor < pressed || sites[k].site == Site::eyelid) continue;
-      double allowed = window_rise * sealed[k].sensor;
-      if (limit > 0) allowed = std::min(allowed, std::max(limit, sealed[k].sensor));
+      if (sites[k].site == Site::eyelid) continue;
+      const double rise = sealed[k].sensor >= pressed ? window_rise * sealed[k].sensor
+                                                      : std::numeric_limits<double>::infinity();
+      const bool by_limit = limit > 0 && limit < rise;
+      const double allowed = by_limit ? std::max(limit, sealed[k].sensor) : rise;
       const double here = sites[k].sensor / allowed - 1;
       if (here > worst) {
         worst = here;
+        end = by_limit ? WindowEnd::user_limit : WindowEnd::site_rise;
         out.upper_site = {sites[k].site, sites[k].side};
       }
     }
@@ -131,6 +135,8 @@ StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Ma
     const double at_high = excess(high);
     if (at_high >= 0) {
       out.upper_n = at_low >= 0 ? low : crossing(excess, low, high, at_low, at_high);
+      (void)excess(out.upper_n);  // names the site that ends it there
+      out.upper_end = end;
       break;
     }
     low = high;

@@ -7,6 +7,7 @@
 #include "case/json_text.hpp"
 #include "case/schema.hpp"
 #include "job/commands.hpp"
+#include "report/result_json.hpp"
 #include "units/error.hpp"
 
 namespace rimload {
@@ -60,16 +61,21 @@ JobOutput run_check(const CheckRequest& request, const ReadFile& read_file) {
 }
 
 JobOutput run_schema(const SchemaRequest& request) {
+  JobOutput out;
+  if (request.name == "result") {
+    out.printed = result_schema_text();
+    return out;
+  }
   std::string known;
   for (const FileKind kind : file_kinds) {
     if (name_of(kind) == request.name) {
-      JobOutput out;
       out.printed = schema_text(kind);
       return out;
     }
-    known += (known.empty() ? "" : ", ") + std::string(name_of(kind));
+    known += std::string(name_of(kind)) + ", ";
   }
-  throw InputError("", "", fmt::format("there is no schema '{}'; valid: {}", request.name, known));
+  throw InputError(
+      "", "", fmt::format("there is no schema '{}'; valid: {}result", request.name, known));
 }
 
 }  // namespace rimload

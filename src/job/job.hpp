@@ -32,7 +32,7 @@ struct FaceRequest {
 
 /// The JSON Schema of a kind of file.
 struct SchemaRequest {
-  std::string name;  ///< case, catalogue or face
+  std::string name;  ///< case, catalogue, face or result
 };
 
 using JobRequest = std::variant<FitRequest, CheckRequest, FaceRequest, SchemaRequest>;

@@ -54,7 +54,8 @@ JetDirection direction_of(const Vec3& from, const Vec3& towards, Site site,
   switch (site) {
     case Site::nasal_bridge:
     case Site::nose_side: return JetDirection::nose;
-    case Site::upper_lip: return JetDirection::mouth;
+    // Below a nasal mask, or above one that ends under the nose.
+    case Site::upper_lip: return towards.y() < 0 ? JetDirection::mouth : JetDirection::nose;
     case Site::chin: return JetDirection::jawline;
     case Site::forehead: return JetDirection::forehead;
     default: return JetDirection::cheek;

@@ -3,10 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
+#include <utility>
 #include <vector>
 
+#include "fit/caution.hpp"
 #include "leak/seal_law.hpp"
+#include "report/finding_lines.hpp"
 #include "report_data.hpp"
 #include "units/units.hpp"
 
@@ -14,53 +18,123 @@ namespace rimload {
 
 namespace {
 
-constexpr std::size_t max_lines = 25;
-constexpr std::size_t max_columns = 100;
+const nlohmann::json& published() {
+  static const auto table = nlohmann::json::parse(data::published_pressure_json());
+  return table;
+}
 
 std::string place_of(const SidedSite& site) {
   if (site.side == Side::midline) return std::string(words_for(site.site));
   return fmt::format("{} {}", name_of(site.side), words_for(site.site));
 }
 
-// Breaks a paragraph into lines; all but the first are indented.
-void add_wrapped(std::vector<std::string>& lines, const std::string& text) {
-  std::string line;
-  std::size_t start = 0;
-  while (start < text.size()) {
-    const std::size_t end = std::min(text.find(' ', start), text.size());
-    const std::string word = text.substr(start, end - start);
-    if (!line.empty() && line.size() + 1 + word.size() > max_columns) {
-      lines.push_back(line);
-      line = "  " + word;
-    } else {
-      line += (line.empty() ? "" : " ") + word;
-    }
-    start = end + 1;
-  }
-  if (!line.empty()) lines.push_back(line);
+// A name a user chose, on one line and short enough for it; never cut within a character of UTF-8.
+std::string clipped(std::string name) {
+  constexpr std::size_t longest = 50;
+  std::replace_if(
+      name.begin(), name.end(), [](unsigned char c) { return c < ' '; }, ' ');
+  if (name.size() <= longest) return name;
+  std::size_t end = longest - 3;
+  while (end > 0 && (static_cast<unsigned char>(name[end]) & 0xC0) == 0x80) --end;
+  return name.substr(0, end) + "...";
 }
 
-std::string not_checked(const Estimate& estimate) {
+// Places of skin in words, left and right of a site taken together.
+std::string list_of(const std::vector<SidedSite>& places) {
+  std::string text;
+  std::vector<Site> said;
+  for (const SidedSite& place : places) {
+    if (std::find(said.begin(), said.end(), place.site) != said.end()) continue;
+    said.push_back(place.site);
+    const bool twin = std::find(places.begin(), places.end(),
+                                SidedSite{place.site, mirrored(place.side)}) != places.end();
+    const bool both = place.side != Side::midline && twin;
+    text += (text.empty() ? "" : ", ") +
+            (both ? std::string(words_for(place.site)) + " (left and right)" : place_words(place));
+  }
+  return text;
+}
+
+// What must be settled before the mask goes on; injured places in one sentence.
+void add_stops(const Estimate& estimate, FindingLines& out) {
+  const std::vector<SidedSite>& injured = estimate.input.safety.injured_sites;
+  bool skin_said = false;
+  for (const Caution& caution : estimate.cautions) {
+    if (!caution.stop || !caution.asked) continue;
+    std::string text = caution.text;
+    if (caution.key == "injured_skin" && !injured.empty()) {
+      if (std::exchange(skin_said, true)) continue;
+      const std::string first = place_words(injured.front());
+      const std::size_t at = text.find(first);
+      if (at != std::string::npos) text.replace(at, first.size(), list_of(injured));
+    }
+    out.add(FindingLines::always, "STOP: " + text);
+  }
+}
+
+void add_not_checked(const Estimate& estimate, FindingLines& out) {
   std::string text;
   for (const Caution& caution : estimate.cautions) {
     if (caution.asked) continue;
     text += (text.empty() ? "" : "; ") + caution.text.substr(0, caution.text.find(": not checked"));
   }
-  return text;
+  if (!text.empty()) out.add(FindingLines::always, "Not checked: " + text + ".");
 }
 
-// The hardest pressed place under rim or pad over all phases, by sensor reading.
+std::string phase_words(const PhaseEstimate& phase) {
+  return fmt::format("{}, {:.4g} cmH2O",
+                     phase.phase == Phase::continuous   ? "CPAP"
+                     : phase.phase == Phase::expiratory ? "Expiratory"
+                                                        : "Inspiratory",
+                     units::to_cmh2o(phase.state.gas_pressure));
+}
+
+std::string seat_and_seal(const PhaseEstimate& phase) {
+  const std::string head = phase_words(phase);
+  if (!phase.seated) return fmt::format("{}: does not seat: {}.", head, phase.reason);
+  const double margin = units::to_cmh2o(phase.seal.weakest_margin);
+  const std::string weakest = fmt::format(
+      "weakest at the {}, {}", place_of(phase.seal.weakest_site),
+      phase.seal.stations[phase.seal.weakest_station].least_gap_mm > 0
+          ? "which does not touch"
+          : fmt::format("contact {:.1f} cmH2O {} the gas", std::abs(margin),
+                        margin >= 0 ? "above" : "below"));
+  if (phase.leak.segments.empty()) return fmt::format("{}: seats and seals; {}.", head, weakest);
+  return fmt::format("{}: seats; {:.0f} % of the rim seals, leak {:.1f} L/min; {}.", head,
+                     std::floor(100 * phase.seal.sealed_fraction),
+                     units::to_l_per_min(phase.leak.total), weakest);
+}
+
+void add_eyelids(const Estimate& estimate, FindingLines& out) {
+  std::vector<SidedSite> touched;
+  for (const PhaseEstimate& phase : estimate.phases) {
+    for (const SitePressure& site : phase.sites) {
+      const SidedSite place{site.site, site.side};
+      if (site.site != Site::eyelid || site.contact_area <= 0) continue;
+      if (std::find(touched.begin(), touched.end(), place) == touched.end()) {
+        touched.push_back(place);
+      }
+    }
+  }
+  if (touched.empty()) return;
+  out.add(FindingLines::always,
+          fmt::format("The rim touches the {}: move it or choose another mask.", list_of(touched)));
+}
+
+// The hardest pressed place over all phases, by sensor reading.
 struct Worst {
   const PhaseEstimate* phase = nullptr;
   const SitePressure* site = nullptr;
 };
-Worst worst_of(const Estimate& estimate, bool straps) {
+enum class Under { rim, straps };
+Worst worst_of(const Estimate& estimate, Under under) {
   Worst worst;
   for (const PhaseEstimate& phase : estimate.phases) {
     for (const SitePressure& site : phase.sites) {
       const bool strap =
           std::find(strap_sites.begin(), strap_sites.end(), site.site) != strap_sites.end();
-      if (strap != straps || site.site == Site::eyelid || site.sensor <= 0) continue;
+      if (strap != (under == Under::straps)) continue;
+      if (site.site == Site::eyelid || site.sensor <= 0) continue;
       if (worst.site == nullptr || site.sensor > worst.site->sensor) worst = {&phase, &site};
     }
   }
@@ -68,133 +142,122 @@ Worst worst_of(const Estimate& estimate, bool straps) {
 }
 
 std::string published_beside(Site site) {
-  static const auto table = nlohmann::json::parse(data::published_pressure_json());
-  for (const auto& row : table.at("rows")) {
+  for (const auto& row : published().at("rows")) {
     if (row.at("site") != name_of(site)) continue;
-    return fmt::format(" Measured there under {}: mean {:.0f} (SD {:.0f}) mmHg, n = {} ({}).",
-                       row.at("what").get<std::string>(), row.at("mean_mmHg").get<double>(),
-                       row.at("sd_mmHg").get<double>(), row.at("n").get<int>(),
-                       row.at("source").get<std::string>());
+    return fmt::format("Measured there by others: {:.0f} (SD {:.0f}) mmHg, {} wearers ({}).",
+                       row.at("mean_mmHg").get<double>(), row.at("sd_mmHg").get<double>(),
+                       row.at("n").get<int>(), row.at("source").get<std::string>());
   }
-  return " No measured value is published for this site.";
+  return "No measured value is published for this site.";
 }
 
-std::string checks() {
-  static const auto table = nlohmann::json::parse(data::published_pressure_json());
-  return table.at("checks").at("text").get<std::string>();
-}
-
-std::string phase_line(const PhaseEstimate& phase) {
-  const std::string head = fmt::format("{}, {:.4g} cmH2O:",
-                                       phase.phase == Phase::continuous   ? "CPAP"
-                                       : phase.phase == Phase::expiratory ? "Expiratory"
-                                                                          : "Inspiratory",
-                                       units::to_cmh2o(phase.state.gas_pressure));
-  if (!phase.seated) return fmt::format("{} the mask does not seat: {}.", head, phase.reason);
-  const std::string weakest =
-      fmt::format("weakest at the {}, contact {:.1f} cmH2O {} the gas",
-                  place_of(phase.seal.weakest_site),
-                  std::abs(units::to_cmh2o(phase.seal.weakest_margin)),
-                  phase.seal.weakest_margin >= 0 ? "above" : "below");
-  if (phase.seal.sealed_fraction >= 1 - 1e-9) {
-    return fmt::format("{} seats and seals all round; {}.", head, weakest);
-  }
-  return fmt::format("{} seats; {:.0f} % of the rim seals, leak {:.1f} L/min; {}.", head,
-                     100 * phase.seal.sealed_fraction, units::to_l_per_min(phase.leak.total),
-                     weakest);
-}
-
-std::string leak_line(const Estimate& estimate) {
-  const PhaseEstimate& phase = estimate.phases.back();  // highest gas pressure
-  const double mean = units::to_l_per_min(estimate.breath_mean_leak);
-  std::string text;
-  if (phase.leak.segments.empty()) {
-    text = fmt::format("First leak, if the straps ease or the pressure rises: {}.",
-                       place_of(phase.seal.weakest_site));
-  } else {
-    const LeakSegment& first = phase.leak.segments.front();
-    text = fmt::format("Leak: {} ({}), {:.1f} L/min there; {:.1f} L/min as the breath's mean.",
-                       place_of(first.site), words_for(first.direction),
-                       units::to_l_per_min(first.flow), mean);
-  }
-  if (mean > estimate.input.leak_limit_l_min) {
-    text += fmt::format(" That is above the limit set, {:g} L/min.", estimate.input.leak_limit_l_min);
-  }
-  return text;
-}
-
-void add_pressure(std::vector<std::string>& lines, const Estimate& estimate) {
-  const Worst worst = worst_of(estimate, false);
+void add_pressure(const Estimate& estimate, FindingLines& out) {
+  const Worst worst = worst_of(estimate, Under::rim);
   if (worst.site == nullptr) return;
   const double need =
       units::to_mmhg(estimate.input.settings.inspiratory + seal_law().sealed_above);
-  add_wrapped(lines,
-              fmt::format("Most pressed: {}, {:.0f} mmHg as a 1 cm2 sensor reads it ({}), peak {:.0f} "
-                          "mmHg; sealing needs {:.0f} mmHg.{}",
-                          place_of({worst.site->site, worst.site->side}),
-                          units::to_mmhg(worst.site->sensor), name_of(worst.phase->phase),
-                          units::to_mmhg(worst.site->peak), need,
-                          published_beside(worst.site->site)));
-  const Worst strap = worst_of(estimate, true);
-  if (strap.site != nullptr) {
-    add_wrapped(lines, fmt::format("Under the straps: at most {:.0f} mmHg, {}.",
-                                   units::to_mmhg(strap.site->sensor),
-                                   place_of({strap.site->site, strap.site->side})));
+  const std::string when = estimate.input.settings.bilevel
+                               ? fmt::format(", {}", name_of(worst.phase->phase))
+                               : std::string();
+  out.add(2, fmt::format("Most pressed: {}, {:.0f} mmHg over 1 cm2 (peak {:.0f}){}. Sealing needs "
+                         "{:.0f}. {}",
+                         place_of({worst.site->site, worst.site->side}),
+                         units::to_mmhg(worst.site->sensor), units::to_mmhg(worst.site->peak), when,
+                         need, published_beside(worst.site->site)));
+  const Worst strap = worst_of(estimate, Under::straps);
+  if (strap.site == nullptr) return;
+  out.add(7, fmt::format("Most pressed under a strap: {}, {:.0f} mmHg.",
+                         place_of({strap.site->site, strap.site->side}),
+                         units::to_mmhg(strap.site->sensor)));
+}
+
+// The first leak is at the weakest station of the phase of highest gas pressure, sealed or not.
+void add_leak(const Estimate& estimate, FindingLines& out) {
+  const PhaseEstimate& phase = estimate.phases.back();
+  const std::vector<LeakSegment>& segments = phase.leak.segments;
+  const double mean = units::to_l_per_min(estimate.breath_mean_leak);
+  const SidedSite weakest = phase.seal.weakest_site;
+  if (segments.empty()) {
+    out.add(1, fmt::format("First leak, if straps ease or pressure rises: {}.", place_of(weakest)));
+    return;
   }
-  for (const SitePressure& site : worst.phase->sites) {
-    if (site.site == Site::eyelid && site.contact_area > 0) {
-      add_wrapped(lines, fmt::format("The rim touches the {} eyelid: move or change the mask.",
-                                     name_of(site.side)));
+  const auto first = std::find_if(segments.begin(), segments.end(), [&](const LeakSegment& each) {
+    return each.site == weakest;
+  });
+  std::string text = fmt::format("First leak: {}", place_of(weakest));
+  if (first != segments.end()) {
+    text += fmt::format(", {:.1f} L/min {}", units::to_l_per_min(first->flow),
+                        words_for(first->direction));
+  }
+  text += fmt::format(". Mean over the breath {:.1f} L/min, {} the limit set, {:g} L/min.", mean,
+                      mean > estimate.input.leak_limit_l_min ? "above" : "within",
+                      estimate.input.leak_limit_l_min);
+  out.add(1, text);
+  const LeakSegment& front = segments.front();
+  if (front.direction == JetDirection::left_eye || front.direction == JetDirection::right_eye) {
+    out.add(1, fmt::format("A jet blows {}, from the {}: it dries the eye.",
+                           words_for(front.direction), place_of(front.site)));
+  }
+}
+
+// One line a site, left and right together, with the reason of the harder pressed side.
+void add_dressings(const Estimate& estimate, FindingLines& out) {
+  const std::vector<DressingPlace>& places = estimate.dressing_places;
+  if (places.empty()) {
+    out.add(4, estimate.input.safety.injured_sites.empty()
+                   ? "No site needs a dressing by the rule in use."
+                   : "No site but those above is listed for a dressing by the rule in use.");
+    return;
+  }
+  const auto size_of = [](const DressingPlace& place) {
+    return fmt::format("{:.0f} x {:.0f} mm", place.length_mm, place.width_mm);
+  };
+  int priority = 4;
+  for (auto place = places.begin(); place != places.end(); ++place) {
+    const SidedSite twin_site{place->site.site, mirrored(place->site.side)};
+    const auto is_twin = [&](const DressingPlace& each) { return each.site == twin_site; };
+    const bool sided = place->site.side != Side::midline;
+    if (sided && std::any_of(places.begin(), place, is_twin)) continue;
+    const auto twin = sided ? std::find_if(place, places.end(), is_twin) : places.end();
+    std::string what = place_of(place->site) + ", " + size_of(*place);
+    if (twin != places.end()) {
+      what = fmt::format("{} left and right, {}", words_for(place->site.site), size_of(*place));
+      if (size_of(*twin) != size_of(*place)) what += " and " + size_of(*twin);
     }
+    out.add(priority, fmt::format("Dressing: {}: {}.", what, place->reason));
+    priority = std::min(priority + 1, 6);
   }
+  out.add(3, published().at("dressings").at("text").get<std::string>());
 }
 
 }  // namespace
 
 std::string finding(const Estimate& estimate) {
-  std::vector<std::string> lines;
+  FindingLines out;
   const Case& input = estimate.input;
-  for (const Caution& caution : estimate.cautions) {
-    if (caution.stop && caution.asked) add_wrapped(lines, "STOP: " + caution.text);
-  }
-  if (const std::string open = not_checked(estimate); !open.empty()) {
-    add_wrapped(lines, "Not checked: " + open + ".");
-  }
-  add_wrapped(lines, fmt::format("{}: {} {} on the face '{}'{}.", input.name, input.cushion.name,
-                                 input.cushion.size, input.face.name,
-                                 input.face.symmetric ? " (symmetry assumed)" : ""));
-  if (!estimate.strap_note.empty()) add_wrapped(lines, "Straps: " + estimate.strap_note + ".");
+  add_stops(estimate, out);
+  add_not_checked(estimate, out);
+  out.add(1, fmt::format("{}: {}, size {}, on the face '{}'{}.", clipped(input.name),
+                         clipped(input.cushion.name), clipped(input.cushion.size),
+                         clipped(input.face.name),
+                         input.face.symmetric ? " (symmetry assumed)" : ""));
+  if (!estimate.strap_note.empty()) out.add(6, "Straps: " + estimate.strap_note + ".");
   bool all_seated = true;
   for (const PhaseEstimate& phase : estimate.phases) {
-    add_wrapped(lines, phase_line(phase));
+    out.add(FindingLines::always, seat_and_seal(phase));
     all_seated = all_seated && phase.seated;
   }
-  add_pressure(lines, estimate);
-  if (all_seated) add_wrapped(lines, leak_line(estimate));
-  const std::size_t tail = 3;
-  std::size_t left_out = 0;
-  for (const DressingPlace& place : estimate.dressing_places) {
-    std::vector<std::string> block;
-    add_wrapped(block, fmt::format("Dressing: {}, {:.0f} x {:.0f} mm: {}.", place_of(place.site),
-                                   place.length_mm, place.width_mm, place.reason));
-    if (lines.size() + block.size() + tail > max_lines) {
-      ++left_out;
-    } else {
-      lines.insert(lines.end(), block.begin(), block.end());
-    }
+  add_eyelids(estimate, out);
+  add_pressure(estimate, out);
+  if (all_seated) {
+    add_leak(estimate, out);
+    add_dressings(estimate, out);
   }
-  if (left_out > 0) {
-    lines.push_back(fmt::format("{} more dressing places are in result.json.", left_out));
-  }
-  if (all_seated && estimate.dressing_places.empty()) {
-    lines.emplace_back("No site needs a dressing by the rule in use.");
-  }
-  add_wrapped(lines, checks());
-  lines.emplace_back(
-      "A planning and teaching aid, not a medical device; local policy and licensed practice first.");
-  std::string out;
-  for (const std::string& line : lines) out += line + "\n";
-  return out;
+  out.add(3, published().at("checks").at("text").get<std::string>());
+  out.add(FindingLines::always,
+          "A planning and teaching aid, not a medical device; local policy and licensed practice "
+          "first.");
+  return out.text();
 }
 
 }  // namespace rimload

@@ -1,8 +1,10 @@
 #include "report/result_json.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "report_data.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -12,6 +14,22 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 Json vector(const Vec3& v) { return {v.x(), v.y(), v.z()}; }
+
+Json sided(const SidedSite& site) {
+  return {{"site", name_of(site.site)}, {"side", name_of(site.side)}};
+}
+
+Json answer(const std::optional<bool>& given) { return given ? Json(*given) : Json(); }
+
+Json safety_json(const SafetyAnswers& safety) {
+  return {{"vomiting_likely", answer(safety.vomiting_likely)},
+          {"airway_unprotected", answer(safety.airway_unprotected)},
+          {"altered_mental_state", answer(safety.altered_mental_state)},
+          {"facial_injury_or_surgery", answer(safety.facial_injury_or_surgery)},
+          {"cannot_remove_mask", answer(safety.cannot_remove_mask)},
+          {"implant_near_magnets", answer(safety.implant_near_magnets)},
+          {"skin_checked", answer(safety.skin_checked)}};
+}
 
 Json inputs_json(const Estimate& estimate) {
   const Case& input = estimate.input;
@@ -32,6 +50,8 @@ Json inputs_json(const Estimate& estimate) {
   Json straps{{"tension_N", std::move(tension)}};
   if (input.straps.word) straps["setting"] = name_of(*input.straps.word);
   if (!estimate.strap_note.empty()) straps["note"] = estimate.strap_note;
+  Json injured = Json::array();
+  for (const SidedSite& site : input.safety.injured_sites) injured.push_back(sided(site));
   const DressingRule& rule = input.dressing_rule;
   return {{"name", input.name},
           {"face",
@@ -51,13 +71,16 @@ Json inputs_json(const Estimate& estimate) {
           {"posture", name_of(input.posture)},
           {"hours_planned", input.hours_planned},
           {"circuit", name_of(input.circuit)},
+          {"safety", safety_json(input.safety)},
+          {"injured_skin", std::move(injured)},
           {"placement",
            {{"shift_mm", vector(input.placement.shift_mm)},
             {"turn_deg", vector(input.placement.turn_rad * 180 / std::numbers::pi)}}},
           {"dressing_rule",
            {{"bone_depth_below_mm", rule.bone_depth_below_mm},
             {"hours_at_least", rule.hours_at_least},
-            {"sensor_above_mmHg", rule.sensor_above_mmhg},
+            {"sensor_above_mmHg",
+             rule.sensor_above_mmhg > 0 ? Json(rule.sensor_above_mmhg) : Json()},
             {"times_sealing_need", rule.times_sealing_need}}},
           {"leak_limit_L_min", input.leak_limit_l_min},
           {"sampling",
@@ -65,17 +88,22 @@ Json inputs_json(const Estimate& estimate) {
           {"defaulted", input.defaulted}};
 }
 
-Json equilibrium_json(const PhaseEstimate& phase, const Vec3& about_mm) {
+// A mask that does not seat has a reason and no numbers that could be taken for an estimate.
+Json equilibrium_json(const PhaseEstimate& phase) {
   const PhaseState& state = phase.state;
-  return {{"seated", phase.seated},
-          {"reason", phase.reason},
-          {"force_residual_N", state.force_residual_n},
-          {"moment_residual_N_mm", state.moment_residual_n_mm},
-          {"evaluations", state.evaluations},
-          {"pose",
-           {{"translation_mm", vector(state.pose.translation_mm)},
-            {"rotation_vector_rad", vector(state.pose.rotation_vector())},
-            {"about_mm", vector(about_mm)}}}};
+  Json out{{"seated", phase.seated},
+           {"reason", phase.reason},
+           {"force_residual_N", nullptr},
+           {"moment_residual_N_mm", nullptr},
+           {"evaluations", state.evaluations},
+           {"pose", nullptr}};
+  if (!phase.seated) return out;
+  out["force_residual_N"] = state.force_residual_n;
+  out["moment_residual_N_mm"] = state.moment_residual_n_mm;
+  out["pose"] = {{"translation_mm", vector(state.pose.translation_mm)},
+                 {"rotation_vector_rad", vector(state.pose.rotation_vector())},
+                 {"about_mm", vector(Vec3::Zero())}};
+  return out;
 }
 
 Json loads_json(const PhaseState& state) {
@@ -110,21 +138,19 @@ Json site_json(const SitePressure& site) {
   out["sensor_mmHg"] = units::to_mmhg(site.sensor);
   out["peak_mmHg"] = units::to_mmhg(site.peak);
   out["mean_mmHg"] = units::to_mmhg(site.mean);
-  out["shear_peak_kPa"] = units::to_kpa(site.shear_peak);
+  out["shear_peak_kPa"] = strap ? Json() : Json(units::to_kpa(site.shear_peak));
   out["area_over_32_mmHg_mm2"] = strap ? Json() : Json(site.area_over_32_mmhg);
   out["contact_area_mm2"] = strap ? Json() : Json(site.contact_area);
   return out;
 }
 
-Json sided(const SidedSite& site) {
-  return {{"site", name_of(site.site)}, {"side", name_of(site.side)}};
-}
-
 Json phase_json(const PhaseEstimate& phase) {
   Json sites = Json::array();
+  Json loads;
   Json seal;
   Json leak;
   if (phase.seated) {
+    loads = loads_json(phase.state);
     for (const SitePressure& site : phase.sites) sites.push_back(site_json(site));
     seal = {{"sealed_fraction", phase.seal.sealed_fraction},
             {"weakest_margin_cmH2O", units::to_cmh2o(phase.seal.weakest_margin)},
@@ -145,14 +171,16 @@ Json phase_json(const PhaseEstimate& phase) {
             {"segments", std::move(segments)}};
   }
   return {{"name", name_of(phase.phase)},
-          {"equilibrium", equilibrium_json(phase, Vec3::Zero())},
-          {"loads", loads_json(phase.state)},
+          {"equilibrium", equilibrium_json(phase)},
+          {"loads", std::move(loads)},
           {"sites", std::move(sites)},
           {"seal", std::move(seal)},
           {"leak", std::move(leak)}};
 }
 
 }  // namespace
+
+std::string_view result_schema_text() { return data::result_schema_json(); }
 
 std::string result_json(const Estimate& estimate) {
   Json out{{"rimload_result", 1},

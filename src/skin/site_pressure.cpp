@@ -1,9 +1,9 @@
 #include "skin/site_pressure.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 
+#include "skin/sensor_reading.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -12,21 +12,15 @@ namespace {
 
 constexpr double nail_fold_mmhg = 32;
 
-// Share of a sample's cell inside the disc, for a cell as wide as the square of its area.
-double share_inside(double distance_mm, double area_mm2) {
-  const double half_cell = 0.5 * std::sqrt(area_mm2);
-  const double radius = sensor_diameter_mm / 2;
-  return std::clamp((radius + half_cell - distance_mm) / (2 * half_cell), 0.0, 1.0);
-}
+bool lower(const ContactSample& a, const ContactSample& b) { return a.foot.y() < b.foot.y(); }
 
-double sensor_reading(const ContactSample& centre, std::span<const ContactSample* const> pressed) {
-  double force = 0;
-  for (const ContactSample* sample : pressed) {
-    const double distance = (sample->foot - centre.foot).norm();
-    if (distance > sensor_diameter_mm) continue;
-    force += sample->pressure * sample->area_mm2 * share_inside(distance, sample->area_mm2);
-  }
-  return force / sensor_area_mm2;
+// Of samples from the lowest to the highest, those that a disc about the centre could reach.
+std::span<const ContactSample> near(std::span<const ContactSample> sorted, const Vec3& centre) {
+  ContactSample edge;
+  edge.foot.y() = centre.y() - sensor_diameter_mm;
+  const auto first = std::lower_bound(sorted.begin(), sorted.end(), edge, lower);
+  edge.foot.y() = centre.y() + sensor_diameter_mm;
+  return {first, std::upper_bound(first, sorted.end(), edge, lower)};
 }
 
 }  // namespace
@@ -42,26 +36,32 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
       out.push_back({.site = site, .side = side});
     }
   }
-  std::vector<const ContactSample*> pressed;
-  for (const ContactSample& sample : samples) {
-    if (sample.pressure > 0) pressed.push_back(&sample);
-  }
   std::vector<double> force(out.size(), 0.0);
-  for (const ContactSample* sample : pressed) {
-    const std::size_t row = row_of.at(site_of(sample->foot));
-    SitePressure& site = out[row];
-    const double reading = sensor_reading(*sample, pressed);
+  std::vector<ContactSample> pressed;
+  std::vector<std::size_t> rows;
+  for (const ContactSample& sample : samples) {
+    rows.push_back(row_of.at(site_of(sample.foot)));
+    if (sample.pressure <= 0) continue;
+    pressed.push_back(sample);
+    SitePressure& site = out[rows.back()];
+    site.peak = std::max(site.peak, sample.pressure);
+    site.shear_peak = std::max(site.shear_peak, sample.shear.norm());
+    site.contact_area += sample.area_mm2;
+    if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) {
+      site.area_over_32_mmhg += sample.area_mm2;
+    }
+    force[rows.back()] += sample.pressure * sample.area_mm2;
+  }
+  // A disc can read most where its middle is bare, between two pressed edges.
+  std::stable_sort(pressed.begin(), pressed.end(), lower);
+  for (std::size_t k = 0; k < samples.size(); ++k) {
+    SitePressure& site = out[rows[k]];
+    if (site.contact_area <= 0) continue;
+    const double reading = sensor_reading(near(pressed, samples[k].foot), samples[k].foot);
     if (reading > site.sensor) {
       site.sensor = reading;
-      site.sensor_at = sample->foot;
+      site.sensor_at = samples[k].foot;
     }
-    site.peak = std::max(site.peak, sample->pressure);
-    site.shear_peak = std::max(site.shear_peak, sample->shear.norm());
-    site.contact_area += sample->area_mm2;
-    if (sample->pressure > units::from_mmhg(nail_fold_mmhg)) {
-      site.area_over_32_mmhg += sample->area_mm2;
-    }
-    force[row] += sample->pressure * sample->area_mm2;
   }
   for (std::size_t row = 0; row < out.size(); ++row) {
     if (out[row].contact_area > 0) out[row].mean = force[row] / out[row].contact_area;

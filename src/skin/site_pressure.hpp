@@ -27,8 +27,7 @@ inline constexpr double sensor_area_mm2 = 100;
 
 /// Pressure at every contact site, those without contact with zeros; sided sites twice.
 ///
-/// `sensor`: force inside a disc 11.3 mm across on the skin, centred on any sample of the site, over
-/// 100 mm2. A sample at the disc's border counts in part, by a ramp as wide as its cell.
+/// `sensor`: the largest `sensor_reading` centred on any sample of the site, pressed or bare.
 [[nodiscard]] std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
                                                        const SiteFinder& site_of);
 

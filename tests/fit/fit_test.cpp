@@ -1,0 +1,68 @@
+#include "fit/fit.hpp"
+
+#include "catch.hpp"
+#include "stored_case.hpp"
+#include "units/units.hpp"
+
+using namespace rimload;
+
+namespace {
+
+// Loose enough to leak in both phases.
+const Estimate& leaking_bilevel() {
+  static const Estimate estimate = estimate_fit(
+      case_of({.settings = R"({"inspiratory_cmH2O": 14, "expiratory_cmH2O": 8,
+                               "inspiratory_fraction": 0.4})",
+               .rest = R"("straps": {"tension_N": 3.2}, "posture": "supine")"}));
+  return estimate;
+}
+
+}  // namespace
+
+TEST_CASE("Bilevel has an expiratory and an inspiratory phase, in this order") {
+  const Estimate& estimate = leaking_bilevel();
+  REQUIRE(estimate.phases.size() == 2);
+  CHECK(estimate.phases[0].phase == Phase::expiratory);
+  CHECK(estimate.phases[1].phase == Phase::inspiratory);
+  CHECK(units::to_cmh2o(estimate.phases[0].state.gas_pressure) == Approx(8));
+  CHECK(units::to_cmh2o(estimate.phases[1].state.gas_pressure) == Approx(14));
+}
+
+TEST_CASE("Continuous pressure has one phase") {
+  const Estimate estimate = estimate_fit(case_of({.rest = R"("straps": {"tension_N": 4})"}));
+  REQUIRE(estimate.phases.size() == 1);
+  CHECK(estimate.phases[0].phase == Phase::continuous);
+  CHECK(estimate.breath_mean_leak == estimate.phases[0].leak.total);
+}
+
+TEST_CASE("The leak of a breath is the mean over its time") {
+  const Estimate& estimate = leaking_bilevel();
+  REQUIRE(estimate.phases[0].seated);
+  REQUIRE(estimate.phases[1].seated);
+  CHECK(estimate.phases[1].leak.total > 0);
+  CHECK(estimate.breath_mean_leak ==
+        Approx(0.6 * estimate.phases[0].leak.total + 0.4 * estimate.phases[1].leak.total));
+}
+
+TEST_CASE("The mask and its share of the hose weigh what the catalogue says, by posture") {
+  const Estimate& estimate = leaking_bilevel();
+  double mass = 0;
+  for (const FrameLoad& load : estimate.input.cushion.masses) mass += load.mass_kg;
+  const Vec3 expected = Vec3(0, 0, -9.80665 * mass);
+  for (const PhaseEstimate& phase : estimate.phases) {
+    CHECK((phase.state.weight.force_n - expected).norm() < 1e-12);
+  }
+}
+
+TEST_CASE("The same case gives the same bits") {
+  const Estimate once = estimate_fit(case_of({}));
+  const Estimate again = estimate_fit(case_of({}));
+  REQUIRE(once.phases.size() == again.phases.size());
+  const auto& a = once.phases.front().state.samples;
+  const auto& b = again.phases.front().state.samples;
+  bool same = once.strap_tension_n == again.strap_tension_n;
+  for (std::size_t k = 0; k < a.size(); ++k) {
+    same = same && a[k].pressure == b[k].pressure && a[k].shear == b[k].shear;
+  }
+  CHECK(same);
+}

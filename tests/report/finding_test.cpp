@@ -1,0 +1,179 @@
+#include "report/finding.hpp"
+
+#include <algorithm>
+#include <map>
+#include <sstream>
+
+#include "catch.hpp"
+#include "fit/fit.hpp"
+#include "report/finding_lines.hpp"
+#include "reported_cases.hpp"
+#include "stored_case.hpp"
+
+using namespace rimload;
+
+namespace {
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> out;
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);) out.push_back(line);
+  return out;
+}
+
+// Lines joined again to paragraphs.
+std::string unwrapped(const std::string& text) {
+  std::string out;
+  for (const std::string& line : lines_of(text)) {
+    out += line.starts_with("  ") ? " " + line.substr(2) : "\n" + line;
+  }
+  return out;
+}
+
+void check_page(const std::string& text) {
+  const auto lines = lines_of(text);
+  CHECK(lines.size() <= 25);
+  for (const std::string& line : lines) CHECK(line.size() <= 100);
+  CHECK(text.find("not a medical device") != std::string::npos);
+  CHECK(text.ends_with("\n"));
+}
+
+// The caution up to the place it names, which may be joined with others.
+std::string start_of(const Caution& caution) {
+  return caution.key == "injured_skin" ? caution.text.substr(0, 12) : caution.text;
+}
+
+void check_cautions(const Estimate& estimate, const std::string& text) {
+  const std::string whole = unwrapped(text);
+  for (const Caution& caution : estimate.cautions) {
+    CAPTURE(caution.key);
+    if (caution.stop) CHECK(whole.find("STOP: " + start_of(caution)) != std::string::npos);
+    if (caution.asked) continue;
+    const auto end = caution.text.find(": not checked");
+    CHECK(whole.find(caution.text.substr(0, end)) != std::string::npos);
+    CHECK(whole.find("Not checked: ") != std::string::npos);
+  }
+}
+
+const std::string& finding_of(const std::string& demo) {
+  static std::map<std::string, std::string> known;
+  auto& text = known[demo];
+  for (const ReportedCase& each : reported_cases()) {
+    if (each.what == demo && text.empty()) text = finding(each.estimate);
+  }
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("A finding fits a page and drops no caution") {
+  for (const ReportedCase& each : reported_cases()) {
+    CAPTURE(each.what);
+    const std::string text = finding(each.estimate);
+    check_page(text);
+    check_cautions(each.estimate, text);
+  }
+}
+
+TEST_CASE("With every caution at once the finding still fits a page and drops none") {
+  const std::string text = finding(most_cautious());
+  CAPTURE(text);
+  check_page(text);
+  check_cautions(most_cautious(), text);
+  // Each injured place is named once, left and right together.
+  const std::string whole = unwrapped(text);
+  for (const SidedSite& place : most_cautious().input.safety.injured_sites) {
+    CHECK(whole.find(words_for(place.site)) != std::string::npos);
+  }
+  CHECK(whole.find("cheekbone (left and right)") != std::string::npos);
+}
+
+TEST_CASE("Cautions come before anything else") {
+  const std::string text = unwrapped(finding_of("no-vent-passive-limb"));
+  CHECK(text.starts_with("\nSTOP: "));
+  CHECK(text.rfind("STOP: ") < text.find("Not checked: "));
+  CHECK(text.find("Not checked: ") < text.find("CPAP, 10 cmH2O"));
+}
+
+TEST_CASE("The finding answers seat, seal, worst site, first leak and dressing, in this order") {
+  const std::string text = unwrapped(finding_of("first-fit"));
+  std::size_t before = 0;
+  for (const char* words : {"Expiratory, 6 cmH2O: seats", "Inspiratory, 14 cmH2O: seats",
+                            "Most pressed: ", "Sealing needs", "First leak", "Dressing: ",
+                            "Trials disagree", "Look at the skin"}) {
+    CAPTURE(words, text);
+    const std::size_t at = text.find(words);
+    REQUIRE(at != std::string::npos);
+    CHECK(at > before);
+    before = at;
+  }
+}
+
+TEST_CASE("The first leak is the weakest place at the highest gas pressure") {
+  for (const ReportedCase& each : reported_cases()) {
+    const auto& phases = each.estimate.phases;
+    if (!std::all_of(phases.begin(), phases.end(), [](const auto& p) { return p.seated; })) {
+      continue;
+    }
+    const std::string text = unwrapped(finding(each.estimate));
+    const std::size_t at = text.find("\nFirst leak");
+    CAPTURE(each.what, text);
+    REQUIRE(at != std::string::npos);
+    const std::string line = text.substr(at + 1, text.find('\n', at + 1) - at - 1);
+    CHECK(line.find(words_for(phases.back().seal.weakest_site.site)) != std::string::npos);
+  }
+}
+
+TEST_CASE("Left and right dressing places of a site share a line") {
+  for (const ReportedCase& each : reported_cases()) {
+    const std::string text = unwrapped(finding(each.estimate));
+    for (const DressingPlace& place : each.estimate.dressing_places) {
+      std::size_t n = 0;
+      const std::string mark = std::string(words_for(place.site.site));
+      std::size_t at = text.find("\nDressing: ");
+      while (at != std::string::npos) {
+        const std::string what = text.substr(at, text.find(" mm", at) - at);
+        if (what.find(mark + ",") != std::string::npos ||
+            what.find(mark + " left and right,") != std::string::npos) {
+          ++n;
+        }
+        at = text.find("\nDressing: ", at + 1);
+      }
+      CAPTURE(each.what, text, mark);
+      CHECK(n <= 1);
+    }
+  }
+}
+
+TEST_CASE("A mask that is blown off is said not to seat, without pressures or leaks") {
+  const std::string text = finding(estimate_fit(case_of(
+      {.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"})));
+  CAPTURE(text);
+  CHECK(text.find("does not seat: ") != std::string::npos);
+  CHECK(text.find("mmHg") == std::string::npos);
+  CHECK(text.find("First leak") == std::string::npos);
+  CHECK(text.find("Dressing") == std::string::npos);
+  CHECK(text.find("No site") == std::string::npos);
+}
+
+TEST_CASE("Injured skin is never said to need no dressing") {
+  const std::string text = unwrapped(finding_of("injured-skin"));
+  CHECK(text.find("STOP: Skin at the nasal bridge, top of the ear (left)") != std::string::npos);
+  CHECK(text.find("Dressing: nasal bridge") == std::string::npos);
+  CHECK(text.find("\nNo site needs") == std::string::npos);
+}
+
+TEST_CASE("What matters least is left out first when the page is full") {
+  FindingLines page;
+  for (int k = 0; k < 10; ++k) page.add(FindingLines::always, "caution " + std::to_string(k));
+  for (int k = 0; k < 20; ++k) page.add(1 + k % 2, "matter " + std::to_string(k));
+  page.add(FindingLines::always, "end");
+  const auto lines = lines_of(page.text());
+  CHECK(lines.size() == 25);
+  CHECK(lines.back() == "end");
+  CHECK(lines[23].find("result.json") != std::string::npos);
+  // All of the ten that matter more, and the first of the others.
+  CHECK(std::count(lines.begin(), lines.end(), "matter 18") == 1);
+  CHECK(std::count(lines.begin(), lines.end(), "matter 1") == 1);
+  CHECK(std::count(lines.begin(), lines.end(), "matter 19") == 0);
+}
