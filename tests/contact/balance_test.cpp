@@ -15,17 +15,24 @@ void check_balance(const PhaseState& state) {
   const Vec6 sum = contact_wrench(state) + load_wrench(state);
   CHECK(sum.head<3>().norm() < force_tolerance_n);
   CHECK(sum.tail<3>().norm() < moment_tolerance_n_mm);
-  CHECK(contact_wrench(state).head<3>().norm() > 1);  // there is something to balance
 }
 }  // namespace
 
 TEST_CASE("contact as sampled balances straps, gas, weight and hose, forces and moments") {
   for (const double tension : {2.0, 5.0, 12.0}) {
-    for (const double gas : {0.0, 0.6e-3, 2.4e-3}) {
+    for (const double gas : {0.0, 0.6e-3, 1.2e-3}) {
       INFO("tension " << tension << " N, gas " << gas << " N/mm2");
-      check_balance(solve(test_mask(), {.tension_n = tension, .gas_pressure = gas}));
+      const PhaseState state = solve(test_mask(), {.tension_n = tension, .gas_pressure = gas});
+      check_balance(state);
+      CHECK(contact_wrench(state).head<3>().norm() > 1);  // there is something to balance
     }
   }
+}
+
+TEST_CASE("a mask that the gas lifts off floats on its straps, in balance without contact") {
+  const PhaseState state = solve(test_mask(), {.tension_n = 2, .gas_pressure = 3e-3});
+  check_balance(state);
+  CHECK(contact_wrench(state).norm() == 0);
 }
 
 TEST_CASE("residuals reported are those of the samples") {

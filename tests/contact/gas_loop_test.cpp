@@ -92,7 +92,7 @@ TEST_CASE("the thrust through a tilted loop that is not plane is the integral ov
 TEST_CASE("on a polygon the thrust is exactly that on any fan of triangles over it") {
   const Bowl bowl;
   const auto loop = loop_of([&](double t) { return bowl.at(1, t); }, 17);
-  for (const Vec3 top : {Vec3(0, -40, 60), Vec3(-20, 10, -5)}) {
+  for (const Vec3& top : {Vec3(0, -40, 60), Vec3(-20, 10, -5)}) {
     Vec6 sum = Vec6::Zero();
     for (std::size_t i = 0; i < loop.size(); ++i) {
       const Vec3& b = loop[(i + 1) % loop.size()];

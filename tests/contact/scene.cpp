@@ -62,7 +62,8 @@ Mask test_mask(RimSampling sampling) {
       mask.straps.push_back({.name = name,
                              .side = side,
                              .anchor_mask = mirror.cwiseProduct(anchor),
-                             .exit_face = tragion + mirror.cwiseProduct(from_tragion)});
+                             .exit_face = tragion + mirror.cwiseProduct(from_tragion),
+                             .bearings = {}});
     };
     strap("upper", {31, 4, 20}, {0, 28, -5});
     strap("lower", {34, -68, 12}, {-3, -45, 0});
