@@ -65,10 +65,12 @@ TEST_CASE("the lip of each station carries what its samples carry, less the gas 
   }
   for (std::size_t i = 0; i < carried.size(); ++i) {
     const RimStation& station = mask.rim.stations[i];
-    const double spring = station.length_mm *
-                          mask.lip.force_per_length(state.lip_mm[static_cast<Eigen::Index>(i)],
-                                                    mask.rim.section.lip_width_mm,
-                                                    station.stiffness_factor).value;
+    const double spring =
+        station.length_mm * mask.lip
+                                .force_per_length(state.lip_mm[static_cast<Eigen::Index>(i)],
+                                                  mask.rim.section.lip_width_mm,
+                                                  station.stiffness_factor)
+                                .value;
     CHECK(carried[i] ==
           Approx(spring + mask.lip.gas_share * setting.gas_pressure * pressed[i]).margin(1e-8));
   }
@@ -94,8 +96,7 @@ TEST_CASE("the reported samples and loads are those the balance was computed fro
   // A state out of balance: the reported loads must add up to its residual.
   state.pose = state.pose.moved({0.4, -0.3, -2}, {0.01, 0.02, -0.01}, on_face.reference_mask());
   state.lip_mm.setConstant(0.7);
-  const Balance balance =
-      on_face.evaluate(state, {.mu = mask.friction, .lagged_pressure = {}});
+  const Balance balance = on_face.evaluate(state, {.mu = mask.friction, .lagged_pressure = {}});
   const PhaseState reported = on_face.describe(state);
   const Vec6 sum = contact_wrench(reported) + load_wrench(reported);
   const Vec3 about = state.pose * on_face.reference_mask();

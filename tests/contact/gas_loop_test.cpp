@@ -49,8 +49,8 @@ struct Bowl {
         const double r = 0.5 * (1 + node[k]);
         const double x = a * r * std::cos(angle);
         const double y = b * r * std::sin(angle);
-        const Vec3 area = turn * Vec3(-(0.2 + 0.012 * x + 0.003 * y),
-                                      -(-0.1 - 0.008 * y + 0.003 * x), 1) *
+        const Vec3 area = turn *
+                          Vec3(-(0.2 + 0.012 * x + 0.003 * y), -(-0.1 - 0.008 * y + 0.003 * x), 1) *
                           (a * b * r * 0.5 * weight[k] * 2 * pi / n);
         sum.head<3>() += pressure * area;
         sum.tail<3>() += pressure * at(r, angle).cross(area);

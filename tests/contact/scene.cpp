@@ -40,8 +40,8 @@ Mask test_mask(RimSampling sampling) {
     if (p.x == 0) axis.x() = 0;
     at.z() -= p.proud;
     const Vec3 mirror(side, 1, 1);
-    rim.controls.push_back({mirror.cwiseProduct(at - apex),
-                            mirror.cwiseProduct(axis).normalized(), 1 + 0.3 * (p.y < -80)});
+    rim.controls.push_back({mirror.cwiseProduct(at - apex), mirror.cwiseProduct(axis).normalized(),
+                            1 + 0.3 * (p.y < -80)});
   };
   for (const OutlinePoint& p : half) add(p, 1);
   for (std::size_t k = half.size() - 2; k > 0; --k) add(half[k], -1);

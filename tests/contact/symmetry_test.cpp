@@ -22,11 +22,11 @@ const ContactSample& mirror_image(const PhaseState& state, const ContactSample& 
   constexpr int n_columns = 14;  // of a pad 36 mm wide
   for (const ContactSample& other : state.samples) {
     if (other.part != sample.part) continue;
-    const bool found = sample.part == Part::rim
-                           ? other.station == (n_stations - sample.station) % n_stations &&
-                                 other.across == sample.across
-                           : other.station == sample.station &&
-                                 other.across == n_columns - 1 - sample.across;
+    const bool found =
+        sample.part == Part::rim
+            ? other.station == (n_stations - sample.station) % n_stations &&
+                  other.across == sample.across
+            : other.station == sample.station && other.across == n_columns - 1 - sample.across;
     if (found) return other;
   }
   throw std::logic_error("no mirror image");

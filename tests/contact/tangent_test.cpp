@@ -115,7 +115,8 @@ TEST_CASE("the tangent is right when the friction cap is held at lagged pressure
   CHECK(worst.by_lip < 1e-6);
 }
 
-TEST_CASE("the tangent is right with stations that lost touch, where the gas edge moves to the crown") {
+TEST_CASE(
+    "the tangent is right with stations that lost touch, where the gas edge moves to the crown") {
   MaskOnFace mask(reference_face().field(), test_mask({64, 5}), {});
   MaskState state = set_up(mask, {.tension_n = 4, .gas_pressure = 3e-3});
   // Half of the rim lifted off by 1 to 3 mm, the other pushed in.
