@@ -13,14 +13,15 @@ namespace rimload {
 
 namespace {
 
-// How the position of a point of the mask changes with shift, turn and lip: [1, -[arm]x, axis].
-Mat37 motion_of(const Vec3& arm, const Vec3& axis) {
-  Mat37 motion;
-  motion << Mat3::Identity(), -cross_matrix(arm), axis;
-  return motion;
+// How the arm of a point of the mask changes with shift, turn and lip: [0, -[arm]x, axis]. The
+// reference point, from which arms are taken, shifts along.
+Mat37 change_of_arm(const Vec3& arm, const Vec3& axis) {
+  Mat37 change;
+  change << Mat3::Zero(), -cross_matrix(arm), axis;
+  return change;
 }
 
-// The same along one direction: direction' [1, -[arm]x, axis].
+// How far the point itself moves along a direction: direction' [1, -[arm]x, axis].
 Row7 motion_along(const Vec3& direction, const Vec3& arm, const Vec3& axis) {
   Row7 row;
   row << direction.transpose(), arm.cross(direction).transpose(), direction.dot(axis);
@@ -202,7 +203,7 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
   const Vec3 local = geometry.crown + s * geometry.across + 0.5 * s * s * curvature * geometry.axis;
   const Vec3 moves_by = state.pose.rotation * (geometry.across + s * curvature * geometry.axis);
   edge_[station] = state.pose * local + lift - origin;
-  edge_slope_[station] = motion_of(edge_[station], axis) + moves_by * gas.slope;
+  edge_slope_[station] = change_of_arm(edge_[station], axis) + moves_by * gas.slope;
 }
 
 void MaskOnFace::add_pad(const MaskState& state, const FrictionMode& friction, Balance& out) {

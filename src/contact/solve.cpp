@@ -33,10 +33,11 @@ class Iteration {
 
   // Newton steps in one friction mode until balanced or out of steps.
   bool run(const FrictionMode& friction, int max_steps, bool search) {
+    if (spent()) return false;
     evaluate(friction);
     for (int step = 0; step < max_steps; ++step) {
       if (balanced()) return true;
-      if (solution_.evaluations >= options_.max_evaluations) return false;
+      if (spent()) return false;
       const auto full = newton_step();
       if (!full) return false;
       const MaskState before = state_;
@@ -47,7 +48,7 @@ class Iteration {
         evaluate(friction);
         const bool better = std::isfinite(merit()) && merit() < (1 - 1e-4 * fraction) * merit_before;
         if (!search || better || fraction <= least_fraction) break;
-        if (solution_.evaluations >= options_.max_evaluations) return false;
+        if (spent()) return false;
         fraction /= 2;
       }
       if (!std::isfinite(merit())) {
@@ -59,6 +60,7 @@ class Iteration {
   }
 
   void polish(const FrictionMode& friction) {
+    if (solution_.evaluations + 2 > options_.max_evaluations) return;  // it takes up to two
     const auto step = newton_step();
     if (!step) return;
     const MaskState before = state_;
@@ -73,6 +75,7 @@ class Iteration {
 
   [[nodiscard]] const std::vector<double>& pressure() const { return balance_.pressure; }
   void restart(const MaskState& state) { state_ = state; }
+  [[nodiscard]] bool spent() const { return solution_.evaluations >= options_.max_evaluations; }
 
   Solution finish(Termination termination) {
     solution_.state = state_;
@@ -173,7 +176,7 @@ Solution solve_balance(MaskOnFace& mask, const MaskState& start,
                          lagged_steps, true);
     std::vector<double> lagged = iteration.pressure();
     done = false;
-    for (int round = 0; round < max_rounds && !done; ++round) {
+    for (int round = 0; round < max_rounds && !done && !iteration.spent(); ++round) {
       (void)iteration.run({.mu = coupled.mu, .lagged_pressure = lagged}, lagged_steps, true);
       const double peak = *std::max_element(lagged.begin(), lagged.end());
       const double change = largest_change(lagged, iteration.pressure());

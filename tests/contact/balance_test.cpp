@@ -15,17 +15,24 @@ void check_balance(const PhaseState& state) {
   const Vec6 sum = contact_wrench(state) + load_wrench(state);
   CHECK(sum.head<3>().norm() < force_tolerance_n);
   CHECK(sum.tail<3>().norm() < moment_tolerance_n_mm);
-  CHECK(contact_wrench(state).head<3>().norm() > 1);  // there is something to balance
 }
 }  // namespace
 
 TEST_CASE("contact as sampled balances straps, gas, weight and hose, forces and moments") {
   for (const double tension : {2.0, 5.0, 12.0}) {
-    for (const double gas : {0.0, 0.6e-3, 2.4e-3}) {
+    for (const double gas : {0.0, 0.6e-3, 1.2e-3}) {
       INFO("tension " << tension << " N, gas " << gas << " N/mm2");
-      check_balance(solve(test_mask(), {.tension_n = tension, .gas_pressure = gas}));
+      const PhaseState state = solve(test_mask(), {.tension_n = tension, .gas_pressure = gas});
+      check_balance(state);
+      CHECK(contact_wrench(state).head<3>().norm() > 1);  // there is something to balance
     }
   }
+}
+
+TEST_CASE("a mask that the gas lifts off floats on its straps, in balance without contact") {
+  const PhaseState state = solve(test_mask(), {.tension_n = 2, .gas_pressure = 3e-3});
+  check_balance(state);
+  CHECK(contact_wrench(state).norm() == 0);
 }
 
 TEST_CASE("residuals reported are those of the samples") {
@@ -58,10 +65,12 @@ TEST_CASE("the lip of each station carries what its samples carry, less the gas 
   }
   for (std::size_t i = 0; i < carried.size(); ++i) {
     const RimStation& station = mask.rim.stations[i];
-    const double spring = station.length_mm *
-                          mask.lip.force_per_length(state.lip_mm[static_cast<Eigen::Index>(i)],
-                                                    mask.rim.section.lip_width_mm,
-                                                    station.stiffness_factor).value;
+    const double spring =
+        station.length_mm * mask.lip
+                                .force_per_length(state.lip_mm[static_cast<Eigen::Index>(i)],
+                                                  mask.rim.section.lip_width_mm,
+                                                  station.stiffness_factor)
+                                .value;
     CHECK(carried[i] ==
           Approx(spring + mask.lip.gas_share * setting.gas_pressure * pressed[i]).margin(1e-8));
   }
@@ -87,8 +96,7 @@ TEST_CASE("the reported samples and loads are those the balance was computed fro
   // A state out of balance: the reported loads must add up to its residual.
   state.pose = state.pose.moved({0.4, -0.3, -2}, {0.01, 0.02, -0.01}, on_face.reference_mask());
   state.lip_mm.setConstant(0.7);
-  const Balance balance =
-      on_face.evaluate(state, {.mu = mask.friction, .lagged_pressure = {}});
+  const Balance balance = on_face.evaluate(state, {.mu = mask.friction, .lagged_pressure = {}});
   const PhaseState reported = on_face.describe(state);
   const Vec6 sum = contact_wrench(reported) + load_wrench(reported);
   const Vec3 about = state.pose * on_face.reference_mask();

@@ -49,8 +49,8 @@ struct Bowl {
         const double r = 0.5 * (1 + node[k]);
         const double x = a * r * std::cos(angle);
         const double y = b * r * std::sin(angle);
-        const Vec3 area = turn * Vec3(-(0.2 + 0.012 * x + 0.003 * y),
-                                      -(-0.1 - 0.008 * y + 0.003 * x), 1) *
+        const Vec3 area = turn *
+                          Vec3(-(0.2 + 0.012 * x + 0.003 * y), -(-0.1 - 0.008 * y + 0.003 * x), 1) *
                           (a * b * r * 0.5 * weight[k] * 2 * pi / n);
         sum.head<3>() += pressure * area;
         sum.tail<3>() += pressure * at(r, angle).cross(area);
@@ -92,7 +92,7 @@ TEST_CASE("the thrust through a tilted loop that is not plane is the integral ov
 TEST_CASE("on a polygon the thrust is exactly that on any fan of triangles over it") {
   const Bowl bowl;
   const auto loop = loop_of([&](double t) { return bowl.at(1, t); }, 17);
-  for (const Vec3 top : {Vec3(0, -40, 60), Vec3(-20, 10, -5)}) {
+  for (const Vec3& top : {Vec3(0, -40, 60), Vec3(-20, 10, -5)}) {
     Vec6 sum = Vec6::Zero();
     for (std::size_t i = 0; i < loop.size(); ++i) {
       const Vec3& b = loop[(i + 1) % loop.size()];

@@ -40,8 +40,8 @@ Mask test_mask(RimSampling sampling) {
     if (p.x == 0) axis.x() = 0;
     at.z() -= p.proud;
     const Vec3 mirror(side, 1, 1);
-    rim.controls.push_back({mirror.cwiseProduct(at - apex),
-                            mirror.cwiseProduct(axis).normalized(), 1 + 0.3 * (p.y < -80)});
+    rim.controls.push_back({mirror.cwiseProduct(at - apex), mirror.cwiseProduct(axis).normalized(),
+                            1 + 0.3 * (p.y < -80)});
   };
   for (const OutlinePoint& p : half) add(p, 1);
   for (std::size_t k = half.size() - 2; k > 0; --k) add(half[k], -1);
@@ -62,7 +62,8 @@ Mask test_mask(RimSampling sampling) {
       mask.straps.push_back({.name = name,
                              .side = side,
                              .anchor_mask = mirror.cwiseProduct(anchor),
-                             .exit_face = tragion + mirror.cwiseProduct(from_tragion)});
+                             .exit_face = tragion + mirror.cwiseProduct(from_tragion),
+                             .bearings = {}});
     };
     strap("upper", {31, 4, 20}, {0, 28, -5});
     strap("lower", {34, -68, 12}, {-3, -45, 0});

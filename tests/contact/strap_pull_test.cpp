@@ -13,9 +13,9 @@ TEST_CASE("a band is slack, then blends into a spring") {
   CHECK(band_tension(band, 110).slope_n_mm == Approx(0.2));
   CHECK(band_tension(band, 100.25).tension_n == Approx(0.2 * 0.25 * 0.25 / (2 * band_blend_mm)));
   for (const double length : {100.1, 100.4, 101.0}) {
-    const double difference =
-        (band_tension(band, length + 1e-6).tension_n - band_tension(band, length - 1e-6).tension_n) /
-        2e-6;
+    const double difference = (band_tension(band, length + 1e-6).tension_n -
+                               band_tension(band, length - 1e-6).tension_n) /
+                              2e-6;
     CHECK(band_tension(band, length).slope_n_mm == Approx(difference).epsilon(1e-7));
   }
 }

@@ -16,17 +16,18 @@ PhaseState solve_pulled(const Mask& mask, const Setting& setting, std::vector<do
   return balance_phase(on_face, state, {});
 }
 
-// The sample at the mirrored place: stations count from the apex, across stays, a pad's columns turn.
+// The sample at the mirrored place: stations count from the apex, a pad's columns from one side.
 const ContactSample& mirror_image(const PhaseState& state, const ContactSample& sample,
                                   int n_stations) {
+  constexpr int n_columns = 14;  // of a pad 36 mm wide
   for (const ContactSample& other : state.samples) {
     if (other.part != sample.part) continue;
-    if (sample.part == Part::rim ? other.station == (n_stations - sample.station) % n_stations &&
-                                       other.across == sample.across
-                                 : other.station == sample.station &&
-                                       std::abs(other.position.x() + sample.position.x()) < 0.1) {
-      return other;
-    }
+    const bool found =
+        sample.part == Part::rim
+            ? other.station == (n_stations - sample.station) % n_stations &&
+                  other.across == sample.across
+            : other.station == sample.station && other.across == n_columns - 1 - sample.across;
+    if (found) return other;
   }
   throw std::logic_error("no mirror image");
 }

@@ -62,8 +62,8 @@ Errors worst_errors(const SampleLaw& law) {
       difference.col(axis) =
           (at(query, law, move).force - at(query, law, -move).force) / (2 * step);
     }
-    worst.by_position = std::max(worst.by_position,
-                                 (here.by_position - difference).norm() / difference.norm());
+    worst.by_position =
+        std::max(worst.by_position, (here.by_position - difference).norm() / difference.norm());
     SampleLaw wide = law, narrow = law;
     wide.contact_width_mm += step;
     narrow.contact_width_mm -= step;

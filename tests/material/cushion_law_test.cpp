@@ -5,10 +5,8 @@
 using namespace rimload;
 
 namespace {
-const LipLaw lip{.stiffness_n_mm3 = 1e-3,
-                 .travel_mm = 4,
-                 .bottomed_stiffness_n_mm3 = 15e-3,
-                 .blend_mm = 0.05};
+const LipLaw lip{
+    .stiffness_n_mm3 = 1e-3, .travel_mm = 4, .bottomed_stiffness_n_mm3 = 15e-3, .blend_mm = 0.05};
 }
 
 TEST_CASE("a lip is a spring until its travel is used up, then one of the bottomed stiffness") {
@@ -30,8 +28,9 @@ TEST_CASE("a station's stiffness factor and width multiply the lip's force") {
 TEST_CASE("the slope of a lip's force is its derivative, at the blend and off it") {
   for (const double u : {-2.0, 1.0, 4.01, 4.04, 4.2, 7.0}) {
     constexpr double step = 1e-5;
-    const double difference = (lip.force_per_length(u + step, 9, 1).value -
-                               lip.force_per_length(u - step, 9, 1).value) / (2 * step);
+    const double difference =
+        (lip.force_per_length(u + step, 9, 1).value - lip.force_per_length(u - step, 9, 1).value) /
+        (2 * step);
     CHECK(lip.force_per_length(u, 9, 1).slope == Approx(difference).epsilon(1e-8));
   }
 }

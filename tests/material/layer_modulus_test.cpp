@@ -21,7 +21,7 @@ double confined_ratio(double poisson) {
 // The mean displacement under a uniform strip, times its width, is the double integral of an even
 // influence function; its second difference is what one of n equal strips does to another.
 double punch_modulus(double width_over_depth, double poisson) {
-  constexpr int n = 24;
+  constexpr int n = 16;
   const double a = width_over_depth / n;
   const auto twice_integrated = [&](int strips) {
     return strips == 0 ? 0 : strips * a / layer_modulus(strips * a, poisson);
@@ -30,9 +30,10 @@ double punch_modulus(double width_over_depth, double poisson) {
   for (int i = 0; i < n; ++i) {
     for (int j = 0; j < n; ++j) {
       const int m = std::abs(i - j);
-      influence(i, j) = m == 0 ? twice_integrated(1) / a
-                               : (twice_integrated(m + 1) - 2 * twice_integrated(m) +
-                                  twice_integrated(m - 1)) / (2 * a);
+      influence(i, j) =
+          m == 0 ? twice_integrated(1) / a
+                 : (twice_integrated(m + 1) - 2 * twice_integrated(m) + twice_integrated(m - 1)) /
+                       (2 * a);
     }
   }
   return influence.lu().solve(Eigen::VectorXd::Ones(n)).mean();
@@ -53,15 +54,22 @@ TEST_CASE("under a narrow strip the layer yields as a half-plane, by the logarit
   }
 }
 
-TEST_CASE("under a wide strip the layer is confined, and comes there from below") {
-  // The two edges are short of confinement over about a depth each: an error of the order h/w, more
+TEST_CASE("under a wide strip the layer is confined") {
+  // The two edges are off confinement over about a depth each: an error of the order h/w, more
   // near nu = 1/2.
   for (const double poisson : {0.0, 0.3, 0.45}) {
     const double confined = confined_ratio(poisson);
     CHECK(layer_modulus(400, poisson) == Approx(confined).epsilon(0.015));
-    CHECK(layer_modulus(64, poisson) < layer_modulus(400, poisson));
-    CHECK(layer_modulus(400, poisson) < confined);
+    CHECK(layer_modulus(100, poisson) == Approx(confined).epsilon(0.06));
   }
+}
+
+TEST_CASE("a wide strip comes to confinement from below when the layer is hardly compressible") {
+  // Tissue flows out at the edges. At nu = 0 there is no flow, and the skin beside the strip helps.
+  CHECK(layer_modulus(64, 0.45) < layer_modulus(400, 0.45));
+  CHECK(layer_modulus(400, 0.45) < confined_ratio(0.45));
+  CHECK(layer_modulus(64, 0.0) > layer_modulus(400, 0.0));
+  CHECK(layer_modulus(400, 0.0) > confined_ratio(0.0));
 }
 
 TEST_CASE("the shortfall of a wide strip from confinement goes with depth over width") {
@@ -71,10 +79,12 @@ TEST_CASE("the shortfall of a wide strip from confinement goes with depth over w
 }
 
 TEST_CASE("the modulus meets figures of an independent finite-element program") {
-  // Plane strain, bonded layer; the figures are read to one or two digits ("about").
+  // Plane strain, bonded layer, a body pressed in; the figures are read to one or two digits. A
+  // punch made of strips stands for that body: the mean under one uniform strip is up to 7 %
+  // softer.
   CHECK(punch_modulus(1, 0.45) == Approx(2.6).epsilon(0.05));
-  CHECK(layer_modulus(0.25, 0.45) == Approx(4).epsilon(0.1));
-  CHECK(layer_modulus(8, 0.49) == Approx(8).epsilon(0.1));
+  CHECK(punch_modulus(0.25, 0.45) == Approx(4).epsilon(0.05));
+  CHECK(punch_modulus(8, 0.49) == Approx(8).epsilon(0.05));
 }
 
 TEST_CASE("a punch is stiffer than the mean under uniform pressure, by less than a tenth") {

@@ -39,8 +39,7 @@ TEST_CASE("the derivatives of a column's pressure are its finite differences") {
     constexpr double tolerance = 1e-6;
     CHECK(slope_by(&TissueColumn::indentation_mm, column, 1e-6) ==
           Approx(p.by_indentation).epsilon(tolerance));
-    CHECK(slope_by(&TissueColumn::depth_mm, column, 6e-6) ==
-          Approx(p.by_depth).epsilon(tolerance));
+    CHECK(slope_by(&TissueColumn::depth_mm, column, 6e-6) == Approx(p.by_depth).epsilon(tolerance));
     CHECK(slope_by(&TissueColumn::modulus_n_mm2, column, 1.5e-7) ==
           Approx(p.by_modulus).epsilon(tolerance));
     if (column.compliance_mm3_n > 0) {
@@ -100,7 +99,8 @@ TEST_CASE("the smooth switch runs from 0 to 1 with the slope it states") {
   CHECK(smooth_switch(0.5).value == Approx(0.5));
   CHECK(smooth_switch(2).value == 1);
   for (const double x : {-0.2, 0.1, 0.5, 0.9, 1.3}) {
-    const double difference = (smooth_switch(x + 1e-6).value - smooth_switch(x - 1e-6).value) / 2e-6;
+    const double difference =
+        (smooth_switch(x + 1e-6).value - smooth_switch(x - 1e-6).value) / 2e-6;
     CHECK(smooth_switch(x).slope == Approx(difference).margin(1e-9));
   }
 }

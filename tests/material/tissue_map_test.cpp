@@ -40,7 +40,7 @@ TEST_CASE("the slopes of the tissue fields are their finite differences") {
   const SkinMap skin(face.landmarks);
   const TissueMap tissue(skin, face.landmarks);
   constexpr double step = 1e-4;  // cubic pieces: truncation 1e-8 of the third derivative
-  for (const Vec2 uv : {Vec2(0.3, -20.1), Vec2(31.7, -48.3), Vec2(-60.9, -70.2)}) {
+  for (const Vec2& uv : {Vec2(0.3, -20.1), Vec2(31.7, -48.3), Vec2(-60.9, -70.2)}) {
     for (int axis = 0; axis < 2; ++axis) {
       const Vec2 move = step * Vec2::Unit(axis);
       const TissuePoint above = tissue.at(uv + move);
@@ -87,7 +87,7 @@ TEST_CASE("a landmark without known stiffness is refused by its name") {
 TEST_CASE("uniform tissue is the same everywhere") {
   const TissueMap tissue =
       TissueMap::uniform({.depth_mm = 7, .youngs_n_mm2 = 0.03, .backing_mm3_n = 50});
-  for (const Vec2 uv : {Vec2(0, 0), Vec2(1.5, 2.2), Vec2(-80, 300)}) {
+  for (const Vec2& uv : {Vec2(0, 0), Vec2(1.5, 2.2), Vec2(-80, 300)}) {
     const TissuePoint point = tissue.at(uv);
     CHECK(point.depth_mm == Approx(7));
     CHECK(point.youngs_n_mm2 == Approx(0.03));

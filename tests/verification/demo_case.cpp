@@ -10,8 +10,8 @@
 namespace rimload {
 
 const std::vector<Cushion>& demo_cushions() {
-  static const Catalogue catalogue = read_catalogue(
-      stored_text("demo/catalogue/demo-cushions.json"), "demo-cushions.json");
+  static const Catalogue catalogue =
+      read_catalogue(stored_text("demo/catalogue/demo-cushions.json"), "demo-cushions.json");
   return catalogue.cushions;
 }
 
@@ -25,7 +25,8 @@ const Cushion& demo_cushion(std::string_view name, std::string_view size) {
 const FaceModel& face_named(const std::string& name) {
   static std::map<std::string, FaceModel> faces;
   const auto found = faces.find(name);
-  return found != faces.end() ? found->second : faces.emplace(name, stored_face(name)).first->second;
+  return found != faces.end() ? found->second
+                              : faces.emplace(name, stored_face(name)).first->second;
 }
 
 const FaceInUse& face_in_use(const std::string& name) {

@@ -85,7 +85,8 @@ TEST_CASE("lip, tissue and what lies beneath give way as springs in series") {
   const double lip = p / plate.mask.lip.stiffness_n_mm3;
   CHECK(state.lip_mm.mean() == Approx(lip).epsilon(2e-3));
   const double travel = shape_front_z_mm - state.pose.translation_mm.z();
-  CHECK(travel == Approx(lip + tissue + beneath + plate.options.contact_blend_mm / 2).epsilon(2e-3));
+  CHECK(travel ==
+        Approx(lip + tissue + beneath + plate.options.contact_blend_mm / 2).epsilon(2e-3));
 }
 
 TEST_CASE("gas takes off contact pressure by the area inside over the area of contact (V5)") {

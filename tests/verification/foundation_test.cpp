@@ -90,10 +90,11 @@ TEST_CASE("a long cylinder on a foundation: force (2/3)(K/h) a^3/R a length, a^2
   pose.translation_mm = {0, 25, shape_front_z_mm - depth};
   on_face.place(pose, {});
   on_face.set_gas_and_gravity(0, {0, -1, 0});
-  const Balance balance = on_face.evaluate({pose, Eigen::VectorXd::Zero(120)},
-                                           {.mu = 0, .lagged_pressure = {}});
+  const Balance balance =
+      on_face.evaluate({pose, Eigen::VectorXd::Zero(120)}, {.mu = 0, .lagged_pressure = {}});
   const double a = std::sqrt(2 * crown * depth);
-  const double k = youngs * modulus.at(std::hypot(2 * a, least_width_mm) / depth_mm).ratio / depth_mm;
+  const double k =
+      youngs * modulus.at(std::hypot(2 * a, least_width_mm) / depth_mm).ratio / depth_mm;
   // 127 cells in touch and strain 0.25 %: 0.3 %.
   CHECK(balance.mask[2] / (2 * pi * 25) == Approx(2.0 / 3 * k * a * a * a / crown).epsilon(5e-3));
 }

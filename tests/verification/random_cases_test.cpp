@@ -33,8 +33,8 @@ TEST_CASE("200 random cases all come to a balance") {
   int n_seated = 0;
   double worst_force = 0, worst_moment = 0;
   for (int k = 0; k < 200; ++k) {
-    Case input = case_with(demo_cushions()[random.below(demo_cushions().size())],
-                           random.within(3, 40));
+    Case input =
+        case_with(demo_cushions()[random.below(demo_cushions().size())], random.within(3, 40));
     input.face = face_named(face_names[random.below(face_names.size())]);
     input.posture = static_cast<Posture>(random.below(5));
     input.placement.shift_mm = {random.within(-3, 3), random.within(-3, 3), 0};
@@ -47,10 +47,10 @@ TEST_CASE("200 random cases all come to a balance") {
     }
     const TrialPhase found = solve_case(input, tension);
     INFO("case " << k << ": " << input.cushion.name << ' ' << input.cushion.size << " on "
-                 << input.face.name << ", "
-                 << units::to_cmh2o(input.settings.expiratory) << " cmH2O, about " << all << " N: "
-                 << found.reason << ", " << found.state.evaluations << " evaluations, "
-                 << found.state.force_residual_n << " N");
+                 << input.face.name << ", " << units::to_cmh2o(input.settings.expiratory)
+                 << " cmH2O, about " << all << " N: " << found.reason << ", "
+                 << found.state.evaluations << " evaluations, " << found.state.force_residual_n
+                 << " N");
     CHECK(found.state.termination == Termination::converged);
     evaluations.push_back(found.state.evaluations);
     n_seated += found.seated;
