@@ -144,7 +144,7 @@ Worst worst_of(const Estimate& estimate, Under under) {
 std::string published_beside(Site site) {
   for (const auto& row : published().at("rows")) {
     if (row.at("site") != name_of(site)) continue;
-    return fmt::format("Measured there by others: {:.0f} (SD {:.0f}) mmHg, {} wearers ({}).",
+    return fmt::format("Measured there under oronasal masks: {:.0f} (SD {:.0f}) mmHg, {} wearers ({}).",
                        row.at("mean_mmHg").get<double>(), row.at("sd_mmHg").get<double>(),
                        row.at("n").get<int>(), row.at("source").get<std::string>());
   }
