@@ -87,8 +87,8 @@ class BicubicGrid {
 
  private:
   struct Cell {
-    std::size_t first;           ///< index of the lowest of the 4 x 4 coefficients
-    double du, dv;               ///< position in the cell, 0 to 1
+    std::size_t first;  ///< index of the lowest of the 4 x 4 coefficients
+    double du, dv;      ///< position in the cell, 0 to 1
   };
   [[nodiscard]] Cell cell(double u, double v) const;
 
@@ -97,8 +97,7 @@ class BicubicGrid {
 };
 
 template <int N>
-BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kind)
-    : frame_(frame) {
+BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kind) : frame_(frame) {
   const int n_u = frame.n_u;
   const int n_v = frame.n_v;
   const std::size_t row = static_cast<std::size_t>(n_u) + 2;
@@ -148,8 +147,8 @@ FieldPoint<N> BicubicGrid<N>::at(double u, double v) const {
   Eigen::Array4d slope = Eigen::Array4d::Zero();
   Eigen::Array4d curve = Eigen::Array4d::Zero();
   for (std::size_t j = 0; j < 4; ++j) {
-    const Eigen::Array4d c = Eigen::Map<const Eigen::Array4d>(
-        coefficients_[here.first + j * row].data());
+    const Eigen::Array4d c =
+        Eigen::Map<const Eigen::Array4d>(coefficients_[here.first + j * row].data());
     value += wv[j] * c;
     slope += sv[j] * c;
     curve += cv[j] * c;

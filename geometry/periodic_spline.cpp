@@ -43,8 +43,7 @@ PeriodicSpline::Piece PeriodicSpline::piece(double parameter) const {
 Eigen::VectorXd PeriodicSpline::at(double parameter) const {
   const auto [low, high, h, a, b] = piece(parameter);
   return a * values_.col(low) + b * values_.col(high) +
-         h * h / 6 *
-             ((a * a * a - a) * second_.col(low) + (b * b * b - b) * second_.col(high));
+         h * h / 6 * ((a * a * a - a) * second_.col(low) + (b * b * b - b) * second_.col(high));
 }
 
 Eigen::VectorXd PeriodicSpline::slope(double parameter) const {

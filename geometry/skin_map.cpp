@@ -101,8 +101,7 @@ SkinMap::SkinMap(std::span<const Landmark> landmarks, Options options) {
 }
 
 Vec2 SkinMap::chart(const Vec3& point_face) {
-  return {chart_radius_mm * std::atan2(point_face.x(), point_face.z() - axis_z_mm),
-          point_face.y()};
+  return {chart_radius_mm * std::atan2(point_face.x(), point_face.z() - axis_z_mm), point_face.y()};
 }
 
 Vec3 SkinMap::point(const Vec2& uv) const {

@@ -12,12 +12,12 @@ namespace rimload {
 
 /// The point of the skin closest to a query, with what the engine needs of it.
 struct SkinPoint {
-  Vec2 uv = Vec2::Zero();          ///< chart coordinates (R0 theta, y) [mm]
-  Vec3 foot = Vec3::Zero();        ///< on the skin, facial frame [mm]
-  Vec3 normal = Vec3::UnitZ();     ///< outward unit normal; gradient of the distance
-  double distance = 0;             ///< signed, positive outside the skin [mm]
-  Mat3 hessian = Mat3::Zero();     ///< second derivative of the distance [1/mm]
-  Mat23 duv_dx = Mat23::Zero();    ///< how the foot moves in the chart with the query
+  Vec2 uv = Vec2::Zero();        ///< chart coordinates (R0 theta, y) [mm]
+  Vec3 foot = Vec3::Zero();      ///< on the skin, facial frame [mm]
+  Vec3 normal = Vec3::UnitZ();   ///< outward unit normal; gradient of the distance
+  double distance = 0;           ///< signed, positive outside the skin [mm]
+  Mat3 hessian = Mat3::Zero();   ///< second derivative of the distance [1/mm]
+  Mat23 duv_dx = Mat23::Zero();  ///< how the foot moves in the chart with the query
 };
 
 /// Skin as rho = r(R0 theta, y) about a vertical axis through (0, ., z0):

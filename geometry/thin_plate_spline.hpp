@@ -15,8 +15,7 @@ class ThinPlateSpline {
   /// @param values n
   /// @param smoothing added to the diagonal of K; 0 interpolates [mm2]
   /// @pre n >= 3
-  ThinPlateSpline(const Eigen::Matrix2Xd& points, const Eigen::VectorXd& values,
-                  double smoothing);
+  ThinPlateSpline(const Eigen::Matrix2Xd& points, const Eigen::VectorXd& values, double smoothing);
 
   /// The spline's value at each of the points (x, y_k).
   /// @param x one coordinate [mm]; @param y m other coordinates [mm]

@@ -9,9 +9,9 @@
 
 namespace rimload {
 
-inline constexpr std::array demo_case_names{"first-fit",    "nasal-cpap",          "injured-skin",
-                                            "below-nose-magnets", "no-vent-passive-limb",
-                                            "tight-straps-small-face"};
+inline constexpr std::array demo_case_names{
+    "first-fit",          "nasal-cpap",           "injured-skin",
+    "below-nose-magnets", "no-vent-passive-limb", "tight-straps-small-face"};
 
 /// A case from JSON text, its paths relative to `demo/cases`.
 inline Case case_from(const std::string& text) {

@@ -67,8 +67,8 @@ std::string mould_catalogue(const std::string& moulds,
       size["strap_anchors_mm"] = std::move(anchors);
       Json masses = Json::array();
       for (const Json& mass : cushion.at("masses")) {
-        masses.push_back({{"point_mm", scaled(mass.at("point_mm"), scale)},
-                          {"mass_kg", mass.at("mass_kg")}});
+        masses.push_back(
+            {{"point_mm", scaled(mass.at("point_mm"), scale)}, {"mass_kg", mass.at("mass_kg")}});
       }
       size["masses"] = std::move(masses);
     }

@@ -38,7 +38,7 @@ enum class StrapWord { loose, appropriate, tight, below_window, in_window, above
 
 /// Straps as the case gives them: a tension for each, or a word.
 struct StrapRequest {
-  std::vector<double> tension_n;       ///< per strap of the cushion's headgear; empty with a word
+  std::vector<double> tension_n;  ///< per strap of the cushion's headgear; empty with a word
   std::optional<StrapWord> word;
 };
 
@@ -50,13 +50,13 @@ struct SafetyAnswers {
   std::optional<bool> facial_injury_or_surgery;
   std::optional<bool> cannot_remove_mask;
   std::optional<bool> implant_near_magnets;
-  std::optional<bool> skin_checked;     ///< skin was looked at; sites below list what was found
-  std::vector<SidedSite> injured_sites; ///< broken, or red and not blanching
+  std::optional<bool> skin_checked;      ///< skin was looked at; sites below list what was found
+  std::vector<SidedSite> injured_sites;  ///< broken, or red and not blanching
 };
 
 struct Case {
   std::string name;
-  std::string file;                    ///< for messages
+  std::string file;  ///< for messages
   Face face;
   Cushion cushion;
   Settings settings;

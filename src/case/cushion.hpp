@@ -17,9 +17,9 @@ enum class CushionType { nasal, oronasal, below_nose_oronasal, total_face };
 
 /// A pair of straps, left and right; the right one is mirrored.
 struct StrapPair {
-  std::string name;                         ///< such as `upper`
-  Vec3 anchor_mask = Vec3::Zero();          ///< of the left one [mm]
-  Vec3 exit_from_tragion = Vec3::Zero();    ///< of the left one, facial axes [mm]
+  std::string name;                       ///< such as `upper`
+  Vec3 anchor_mask = Vec3::Zero();        ///< of the left one [mm]
+  Vec3 exit_from_tragion = Vec3::Zero();  ///< of the left one, facial axes [mm]
   double stiffness_n_mm = 0.2;
   double width_mm = 20;
   std::vector<StrapBearing> bearings;
@@ -30,7 +30,7 @@ struct Cushion {
   std::string name;
   std::string size;
   CushionType type = CushionType::oronasal;
-  Rim rim;                                  ///< whole, from the apex towards the wearer's left
+  Rim rim;  ///< whole, from the apex towards the wearer's left
   LipLaw lip;
   double friction = 0.6;
   double apex_below_sellion_mm = 8;
@@ -42,7 +42,7 @@ struct Cushion {
   bool vented = true;
   bool anti_asphyxia_valve = false;
   bool magnets = false;
-  std::string design_face;                  ///< the face it was moulded to
+  std::string design_face;  ///< the face it was moulded to
 };
 
 }  // namespace rimload

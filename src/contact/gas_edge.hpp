@@ -21,7 +21,8 @@ struct GasEdge {
 /// and the edge is drawn back by half the width, to the crown.
 class EdgeSamples {
  public:
-  explicit EdgeSamples(std::size_t n_across) : chi_(n_across, 0.0), slope_(n_across, Row7::Zero()) {}
+  explicit EdgeSamples(std::size_t n_across)
+      : chi_(n_across, 0.0), slope_(n_across, Row7::Zero()) {}
   void touch(std::size_t across, double chi, const Row7& slope) {
     chi_[across] = chi;
     slope_[across] = slope;

@@ -20,7 +20,7 @@ struct StrapBearing {
 
 /// One elastic strap, straight from the frame to where it meets the head.
 struct Strap {
-  std::string name;                 ///< such as `upper_left`
+  std::string name;  ///< such as `upper_left`
   Side side = Side::left;
   Vec3 anchor_mask = Vec3::Zero();  ///< on the frame
   Vec3 exit_face = Vec3::Zero();    ///< where it meets the head, facial frame
@@ -34,8 +34,8 @@ struct ForeheadPad {
   Vec3 centre_mask = Vec3::Zero();
   double width_mm = 40;
   double height_mm = 12;
-  double lean_rad = 0;               ///< of its face about x, positive looks down
-  double stiffness_n_mm3 = 2e-3;     ///< pressure per compression [N/mm3]
+  double lean_rad = 0;            ///< of its face about x, positive looks down
+  double stiffness_n_mm3 = 2e-3;  ///< pressure per compression [N/mm3]
 };
 
 /// A weight or a steady pull on the frame.
@@ -50,11 +50,11 @@ struct Mask {
   LipLaw lip;
   std::vector<Strap> straps;
   std::optional<ForeheadPad> pad;
-  std::vector<FrameLoad> masses;      ///< mask body and hose share
-  Vec3 hose_pull_n = Vec3::Zero();    ///< steady pull of the hose, facial frame [N]
+  std::vector<FrameLoad> masses;    ///< mask body and hose share
+  Vec3 hose_pull_n = Vec3::Zero();  ///< steady pull of the hose, facial frame [N]
   Vec3 hose_point_mask = Vec3::Zero();
-  double friction = 0.6;              ///< mu between lip and skin
-  double apex_below_sellion_mm = 8;   ///< placement of the rim's apex; negative lies above
+  double friction = 0.6;             ///< mu between lip and skin
+  double apex_below_sellion_mm = 8;  ///< placement of the rim's apex; negative lies above
 };
 
 }  // namespace rimload

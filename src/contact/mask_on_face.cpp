@@ -41,7 +41,7 @@ Vec7 generalised(const Vec3& force, const Vec3& arm, const Vec3& axis) {
 struct MaskOnFace::Station {
   Vec7 force = Vec7::Zero();
   Mat7 slope = Mat7::Zero();
-  Vec7 by_width = Vec7::Zero();                        ///< of force by contact width
+  Vec7 by_width = Vec7::Zero();  ///< of force by contact width
   Row7 width_slope = Row7::Zero();
 
   void add(const Traction& traction, double area, const Vec3& arm, const Vec3& axis) {
@@ -67,8 +67,7 @@ struct MaskOnFace::Station {
   }
 };
 
-MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask,
-                       const EquilibriumOptions& options)
+MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask, const EquilibriumOptions& options)
     : face_(face), mask_(mask), options_(options) {
   const SampledRim& rim = mask_.rim;
   const std::size_t n = rim.n_stations();
@@ -165,8 +164,8 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
     const auto skin = touch(first + j, position);
     if (!skin) continue;
     const Switch chi = smooth_switch(-skin->distance / options_.edge_blend_mm);
-    const Row7 chi_slope = -chi.slope / options_.edge_blend_mm *
-                           motion_along(skin->normal, position - origin, axis);
+    const Row7 chi_slope =
+        -chi.slope / options_.edge_blend_mm * motion_along(skin->normal, position - origin, axis);
     edge.touch(j, chi.value, chi_slope);
     width += chi.value * rim.cell_mm;
     sum.width_slope += rim.cell_mm * chi_slope;
@@ -177,8 +176,8 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
   for (const Touching& t : touching_) {
     SampleLaw law = law_of(local_[t.sample], friction, t.sample);
     law.contact_width_mm = width;
-    const Traction traction = skin_traction(t.skin, face_.tissue.at(t.skin.uv),
-                                            t.position - placed_[t.sample], law);
+    const Traction traction =
+        skin_traction(t.skin, face_.tissue.at(t.skin.uv), t.position - placed_[t.sample], law);
     out.pressure[t.sample] = traction.pressure;
     sum.add(traction, local_[t.sample].area_mm2, t.position - origin, axis);
   }
@@ -193,8 +192,7 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
   out.mask_by_lip.col(row) = sum.slope.topRightCorner<6, 1>();
   out.lip[row] = sum.force[6] - lip.value * geometry.length_mm - share * pressed_area;
   out.lip_by_pose.row(row) = sum.slope.bottomLeftCorner<1, 6>() - share * pressed_slope.head<6>();
-  out.lip_by_lip[row] =
-      sum.slope(6, 6) - lip.slope * geometry.length_mm - share * pressed_slope[6];
+  out.lip_by_lip[row] = sum.slope(6, 6) - lip.slope * geometry.length_mm - share * pressed_slope[6];
 
   // The innermost edge of contact, where the gas stops.
   const GasEdge gas = edge.locate(rim.cell_mm);
@@ -213,9 +211,8 @@ void MaskOnFace::add_pad(const MaskState& state, const FrictionMode& friction, B
     const Vec3 position = state.pose * local_[k].position_mask;
     const auto skin = touch(k, position);
     if (!skin) continue;
-    const Traction traction =
-        skin_traction(*skin, face_.tissue.at(skin->uv), position - placed_[k],
-                      law_of(local_[k], friction, k));
+    const Traction traction = skin_traction(*skin, face_.tissue.at(skin->uv), position - placed_[k],
+                                            law_of(local_[k], friction, k));
     out.pressure[k] = traction.pressure;
     sum.add(traction, local_[k].area_mm2, position - origin, Vec3::Zero());
   }
@@ -240,8 +237,8 @@ void MaskOnFace::add_straps_and_weight(const MaskState& state, Balance& out) con
   const Vec3 origin = state.pose * reference_mask_;
   for (std::size_t k = 0; k < bands_.size(); ++k) {
     const Strap& strap = mask_.straps[k];
-    const Wrench pull = strap_pull(bands_[k], state.pose * strap.anchor_mask - origin,
-                                   strap.exit_face - origin);
+    const Wrench pull =
+        strap_pull(bands_[k], state.pose * strap.anchor_mask - origin, strap.exit_face - origin);
     out.mask += pull.value;
     out.mask_by_pose += pull.slope;
   }

@@ -34,13 +34,13 @@ struct FrictionMode {
 
 /// Residual forces on mask and lip, and their derivatives.
 struct Balance {
-  Vec6 mask = Vec6::Zero();       ///< force [N] above moment about the reference point [N mm]
-  Eigen::VectorXd lip;            ///< force on each station's lip along its axis [N]
+  Vec6 mask = Vec6::Zero();  ///< force [N] above moment about the reference point [N mm]
+  Eigen::VectorXd lip;       ///< force on each station's lip along its axis [N]
   Mat6 mask_by_pose = Mat6::Zero();
   Eigen::Matrix<double, 6, Eigen::Dynamic> mask_by_lip;
   Eigen::Matrix<double, Eigen::Dynamic, 6> lip_by_pose;
-  Eigen::VectorXd lip_by_lip;     ///< local part of the diagonal; the beam's matrix comes on top
-  std::vector<double> pressure;   ///< of each sample [N/mm2]
+  Eigen::VectorXd lip_by_lip;    ///< local part of the diagonal; the beam's matrix comes on top
+  std::vector<double> pressure;  ///< of each sample [N/mm2]
 };
 
 /// A mask on a face with its straps, gas and weight.
@@ -51,8 +51,8 @@ class MaskOnFace {
   MaskOnFace(const FaceField& face, const Mask& mask, const EquilibriumOptions& options);
 
   /// The pose from which friction and strap lengths are measured: apex on the midline at
-  /// `apex_below_sellion_mm`, straight, pitched so that the rim's apex and lowest station have equal
-  /// gaps, forward until 0.5 mm past first touch; then the offset on top.
+  /// `apex_below_sellion_mm`, straight, pitched so that the rim's apex and lowest station have
+  /// equal gaps, forward until 0.5 mm past first touch; then the offset on top.
   [[nodiscard]] Pose placement(const PlacementOffset& offset) const;
 
   /// Makes a pose the reference of friction, and cuts straps to pull as set in it.
@@ -74,22 +74,22 @@ class MaskOnFace {
   struct LocalSample {
     Part part;
     std::size_t station, across;
-    Vec3 position_mask;     ///< lip undeflected
+    Vec3 position_mask;  ///< lip undeflected
     double area_mm2;
   };
-  struct Memory {           ///< of the last exact query of a sample
+  struct Memory {  ///< of the last exact query of a sample
     Vec3 position = Vec3::Zero();
     Vec2 uv = Vec2::Zero();
     Mat23 duv_dx = Mat23::Zero();
     double distance = -1;
     bool known = false;
   };
-  struct Touching {         ///< a sample that presses the skin
+  struct Touching {  ///< a sample that presses the skin
     std::size_t sample;
     SkinPoint skin;
     Vec3 position;
   };
-  struct Station;           // sums over the samples of one station
+  struct Station;  // sums over the samples of one station
 
   [[nodiscard]] std::optional<SkinPoint> touch(std::size_t sample, const Vec3& position);
   [[nodiscard]] SampleLaw law_of(const LocalSample& sample, const FrictionMode& friction,
@@ -109,11 +109,11 @@ class MaskOnFace {
   Vec3 reference_mask_;
   std::vector<LocalSample> local_;
   std::vector<Memory> memory_;
-  std::vector<Vec3> placed_;          ///< position of each sample at placement, facial frame
+  std::vector<Vec3> placed_;  ///< position of each sample at placement, facial frame
   std::vector<Band> bands_;
-  std::vector<Vec3> edge_;            ///< gas edge from the reference point, facial axes
-  std::vector<Mat37> edge_slope_;     ///< of the edge by pose and lip
-  std::vector<Touching> touching_;    ///< of the station at hand
+  std::vector<Vec3> edge_;          ///< gas edge from the reference point, facial axes
+  std::vector<Mat37> edge_slope_;   ///< of the edge by pose and lip
+  std::vector<Touching> touching_;  ///< of the station at hand
   double gas_pressure_ = 0;
   Vec3 gravity_ = Vec3(0, -1, 0);
 };

@@ -12,8 +12,8 @@ constexpr double pitch_limit_rad = 0.6;
 }  // namespace
 
 // Least signed distance of the samples: of every third crown sample for a quick look, of all of
-// them for the truth. Distances change by no more than the way gone, so a sample known to be farther
-// than the least one found is left alone.
+// them for the truth. Distances change by no more than the way gone, so a sample known to be
+// farther than the least one found is left alone.
 double MaskOnFace::least_distance(const Pose& pose, std::vector<double>& known,
                                   const Vec3& moved) const {
   const double slack = moved.norm();

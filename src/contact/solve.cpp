@@ -9,7 +9,7 @@ namespace rimload {
 
 namespace {
 
-constexpr double turn_length_mm = 60;    // makes a turn comparable with a shift
+constexpr double turn_length_mm = 60;  // makes a turn comparable with a shift
 constexpr double longest_shift_mm = 3;
 constexpr double largest_turn_rad = 0.06;
 constexpr double longest_lip_mm = 2;
@@ -46,7 +46,8 @@ class Iteration {
       while (true) {
         move(before, *full, fraction);
         evaluate(friction);
-        const bool better = std::isfinite(merit()) && merit() < (1 - 1e-4 * fraction) * merit_before;
+        const bool better =
+            std::isfinite(merit()) && merit() < (1 - 1e-4 * fraction) * merit_before;
         if (!search || better || fraction <= least_fraction) break;
         if (spent()) return false;
         fraction /= 2;

@@ -53,8 +53,8 @@ Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const V
   const double shear_modulus = tissue.youngs_n_mm2 / (2 * (1 + law.modulus->poisson()));
   const double skin_part = tissue.depth_mm / shear_modulus;
   const double kt = 1 / (skin_part + 1 / slip.layer_stiffness_n_mm3);
-  const Vec2 part_slope = tissue.depth_slope / shear_modulus -
-                          skin_part / tissue.youngs_n_mm2 * tissue.youngs_slope;
+  const Vec2 part_slope =
+      tissue.depth_slope / shear_modulus - skin_part / tissue.youngs_n_mm2 * tissue.youngs_slope;
   const Vec3 kt_slope = skin.duv_dx.transpose() * (-kt * kt * part_slope);
 
   const double along_normal = n.dot(displacement);

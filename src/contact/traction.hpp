@@ -20,19 +20,19 @@ struct SlipLaw {
 /// Everything about one sample except where it is.
 struct SampleLaw {
   const LayerModulus* modulus = nullptr;
-  double contact_width_mm = 5;          ///< w of its station
-  double layer_compliance_mm3_n = 0;    ///< of a pad in series
+  double contact_width_mm = 5;        ///< w of its station
+  double layer_compliance_mm3_n = 0;  ///< of a pad in series
   double blend_mm = 0.05;
   SlipLaw slip;
 };
 
 /// Traction on the mask at a sample, with derivatives by its position.
 struct Traction {
-  double pressure = 0;                ///< p [N/mm2]
-  Vec3 shear = Vec3::Zero();          ///< t [N/mm2]
-  Vec3 force = Vec3::Zero();          ///< p n + t [N/mm2]
-  Mat3 by_position = Mat3::Zero();    ///< of the force, at fixed contact width
-  Vec3 by_width = Vec3::Zero();       ///< of the force by the contact width
+  double pressure = 0;              ///< p [N/mm2]
+  Vec3 shear = Vec3::Zero();        ///< t [N/mm2]
+  Vec3 force = Vec3::Zero();        ///< p n + t [N/mm2]
+  Mat3 by_position = Mat3::Zero();  ///< of the force, at fixed contact width
+  Vec3 by_width = Vec3::Zero();     ///< of the force by the contact width
 };
 
 /// @param displacement of the sample since placement, facial frame [mm]

@@ -85,8 +85,8 @@ void draw_outline(const DressingQuestion& q, const Run& run, DressingPlace& plac
     constexpr int n_steps = 10;
     for (int k = 0; k <= n_steps; ++k) {
       const double angle = std::numbers::pi * k / n_steps;
-      place.outline.push_back(on_skin(station, sign * end * std::sin(angle),
-                                      sign * half * std::cos(angle)));
+      place.outline.push_back(
+          on_skin(station, sign * end * std::sin(angle), sign * half * std::cos(angle)));
     }
   };
   for (std::size_t k = 0; k + 1 < run.count; ++k) {
@@ -112,8 +112,8 @@ void draw_pad_outline(const DressingQuestion& q, const ForeheadPad& pad, Dressin
       const double angle = 0.5 * std::numbers::pi * (corner + static_cast<double>(k) / n_steps);
       const Vec3 way = (x + dressing_margin_mm * std::cos(angle)) * Vec3::UnitX() +
                        (y + dressing_margin_mm * std::sin(angle)) * up;
-      place.outline.push_back(along_skin(q.skin, q.state.pose * pad.centre_mask,
-                                         q.state.pose.rotation * way));
+      place.outline.push_back(
+          along_skin(q.skin, q.state.pose * pad.centre_mask, q.state.pose.rotation * way));
     }
   }
   place.length_mm = pad.width_mm + 2 * dressing_margin_mm;
@@ -131,8 +131,9 @@ std::string reason_for(const DressingQuestion& q, const DressingRule& rule,
     reason += std::move(text);
   };
   if (depth < rule.bone_depth_below_mm && q.hours_planned >= rule.hours_at_least) {
-    add(fmt::format("{:.1f} mm to bone or cartilage for {:g} h (rule: under {:g} mm, {:g} h or more)",
-                    depth, q.hours_planned, rule.bone_depth_below_mm, rule.hours_at_least));
+    add(fmt::format(
+        "{:.1f} mm to bone or cartilage for {:g} h (rule: under {:g} mm, {:g} h or more)", depth,
+        q.hours_planned, rule.bone_depth_below_mm, rule.hours_at_least));
   }
   if (rule.sensor_above_mmhg > 0 && sensor_mmhg > rule.sensor_above_mmhg) {
     add(fmt::format("{:.0f} mmHg, above the limit set, {:g} mmHg", sensor_mmhg,

@@ -15,18 +15,18 @@ namespace rimload {
 
 /// The printed rule; each number can be changed in the case.
 struct DressingRule {
-  double bone_depth_below_mm = 5;      ///< a site with thinner tissue ...
-  double hours_at_least = 4;           ///< ... worn this long needs one
-  double sensor_above_mmhg = 0;        ///< the user's limit; 0: none set
-  double times_sealing_need = 2;       ///< or sensor above so many times the pressure to seal
+  double bone_depth_below_mm = 5;  ///< a site with thinner tissue ...
+  double hours_at_least = 4;       ///< ... worn this long needs one
+  double sensor_above_mmhg = 0;    ///< the user's limit; 0: none set
+  double times_sealing_need = 2;   ///< or sensor above so many times the pressure to seal
 };
 
 struct DressingPlace {
   SidedSite site;
-  double length_mm = 0;                ///< along the rim, or the pad's width
-  double width_mm = 0;                 ///< across, along the skin
-  std::string reason;                  ///< which part of the rule, with its numbers
-  std::vector<Vec3> outline;           ///< closed, on the skin, facial frame [mm]
+  double length_mm = 0;       ///< along the rim, or the pad's width
+  double width_mm = 0;        ///< across, along the skin
+  std::string reason;         ///< which part of the rule, with its numbers
+  std::vector<Vec3> outline;  ///< closed, on the skin, facial frame [mm]
 };
 
 /// What a rule looks at: one phase in balance and the tissue beneath it.
@@ -35,9 +35,9 @@ struct DressingQuestion {
   const TissueMap& tissue;
   const SiteFinder& site_of;
   const Mask& mask;
-  const PhaseState& state;                  ///< the phase of highest contact pressure
-  std::span<const SitePressure> sites;      ///< of that phase
-  double sealing_need = 0;                  ///< contact pressure that seals [N/mm2]
+  const PhaseState& state;              ///< the phase of highest contact pressure
+  std::span<const SitePressure> sites;  ///< of that phase
+  double sealing_need = 0;              ///< contact pressure that seals [N/mm2]
   double hours_planned = 0;
 };
 

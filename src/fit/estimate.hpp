@@ -34,32 +34,32 @@ struct FaceInUse {
 
 struct PhaseEstimate {
   Phase phase = Phase::continuous;
-  PhaseState state;                   ///< balance, samples, loads
+  PhaseState state;  ///< balance, samples, loads
   bool seated = false;
-  std::string reason;                 ///< why it does not seat, empty when it does; then the
-                                      ///< members below hold nothing
-  std::vector<SitePressure> sites;    ///< every contact site, then the strap sites
+  std::string reason;               ///< why it does not seat, empty when it does; then the
+                                    ///< members below hold nothing
+  std::vector<SitePressure> sites;  ///< every contact site, then the strap sites
   SealSummary seal;
   LeakSummary leak;
 };
 
 /// A caution, in the order in which it is to be read.
 struct Caution {
-  std::string key;     ///< such as `rebreathing`
-  std::string text;    ///< one or two plain sentences
-  bool stop = false;   ///< needs an answer before the mask goes on
-  bool asked = true;   ///< false: the question was not answered, "not checked"
+  std::string key;    ///< such as `rebreathing`
+  std::string text;   ///< one or two plain sentences
+  bool stop = false;  ///< needs an answer before the mask goes on
+  bool asked = true;  ///< false: the question was not answered, "not checked"
 };
 
 struct Estimate {
-  Case input;                          ///< as used, defaults filled in
+  Case input;  ///< as used, defaults filled in
   FaceInUse face;
   Mask mask;
   Pose placement;
-  std::vector<PhaseEstimate> phases;   ///< expiratory then inspiratory, or continuous alone
-  double breath_mean_leak = 0;         ///< time mean over the breath [mm3/s]
-  std::vector<double> strap_tension_n; ///< per strap at placement, as solved for or given
-  std::string strap_note;              ///< how a word became tensions, empty otherwise
+  std::vector<PhaseEstimate> phases;    ///< expiratory then inspiratory, or continuous alone
+  double breath_mean_leak = 0;          ///< time mean over the breath [mm3/s]
+  std::vector<double> strap_tension_n;  ///< per strap at placement, as solved for or given
+  std::string strap_note;               ///< how a word became tensions, empty otherwise
   std::vector<DressingPlace> dressing_places;
   std::vector<Caution> cautions;
 };

@@ -51,18 +51,20 @@ std::string upper_edge(const StrapWindow& window, const Case& input) {
                          100 * (window_rise - 1), window.upper_n);
     case WindowEnd::site_rise: break;
   }
-  return fmt::format("too tight from {:.1f} N ({} {:.0f} % above its just-sealed pressure, a "
-                     "convention)",
-                     window.upper_n, site, 100 * (window_rise - 1));
+  return fmt::format(
+      "too tight from {:.1f} N ({} {:.0f} % above its just-sealed pressure, a "
+      "convention)",
+      window.upper_n, site, 100 * (window_rise - 1));
 }
 
 StrapSetting window_setting(StrapWord word, const Case& input, const FaceInUse& face,
                             const Mask& mask) {
   const StrapWindow window = find_strap_window(input, face, mask);
   if (!window.seals) {
-    return {std::vector<double>(mask.straps.size(), window.best_effort_n),
-            fmt::format("no equal tension up to {:g} N seals; {:.1f} N a strap, which comes nearest",
-                        strap_tension_limit_n, window.best_effort_n)};
+    return {
+        std::vector<double>(mask.straps.size(), window.best_effort_n),
+        fmt::format("no equal tension up to {:g} N seals; {:.1f} N a strap, which comes nearest",
+                    strap_tension_limit_n, window.best_effort_n)};
   }
   double each = 0.5 * (window.sealing_n + window.upper_n);
   if (word == StrapWord::below_window) each = below_factor * window.sealing_n;

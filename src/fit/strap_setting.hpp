@@ -13,8 +13,8 @@ struct StrapSetting {
   std::string note;               ///< how a word became tensions; empty for given tensions
 };
 
-/// Given tensions as they are. For a nasal mask loose, appropriate and tight are total forces on the
-/// face of 0.98, 3.43 and 5.88 N [Duong 2021], shared equally and taken along the facial z axis
+/// Given tensions as they are. For a nasal mask loose, appropriate and tight are total forces on
+/// the face of 0.98, 3.43 and 5.88 N [Duong 2021], shared equally and taken along the facial z axis
 /// at placement. For others below, in and above their window of this case: 0.8 times the sealing
 /// tension, the middle, 1.25 times the upper edge (conventions of this project).
 /// @throws InputError for a word that does not belong to the cushion's type

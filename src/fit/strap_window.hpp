@@ -7,19 +7,19 @@ namespace rimload {
 
 /// What ends a window at its upper edge.
 enum class WindowEnd {
-  site_rise,      ///< a site passes `window_rise` times its just-sealed pressure
-  user_limit,     ///< a site passes the user's limit of sensor pressure
-  tension_limit   ///< neither up to `strap_tension_limit_n`
+  site_rise,     ///< a site passes `window_rise` times its just-sealed pressure
+  user_limit,    ///< a site passes the user's limit of sensor pressure
+  tension_limit  ///< neither up to `strap_tension_limit_n`
 };
 
 /// Equal tensions between just sealing and too tight.
 struct StrapWindow {
-  bool seals = false;         ///< at some tension up to `strap_tension_limit_n`
-  double sealing_n = 0;       ///< lowest tension a strap that seals with margin in every phase
-  double upper_n = 0;         ///< not below `sealing_n`; equal to it when sealing is too tight
+  bool seals = false;    ///< at some tension up to `strap_tension_limit_n`
+  double sealing_n = 0;  ///< lowest tension a strap that seals with margin in every phase
+  double upper_n = 0;    ///< not below `sealing_n`; equal to it when sealing is too tight
   WindowEnd upper_end = WindowEnd::tension_limit;
-  SidedSite upper_site;       ///< the site that ends it, unless the tension limit does
-  double best_effort_n = 0;   ///< nearest to sealing, when none seals
+  SidedSite upper_site;      ///< the site that ends it, unless the tension limit does
+  double best_effort_n = 0;  ///< nearest to sealing, when none seals
 };
 
 inline constexpr double strap_tension_limit_n = 30;

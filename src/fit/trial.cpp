@@ -42,14 +42,17 @@ std::string reason_not_seated(const PhaseState& state, const Mask& mask, const P
     double pull = 0;
     for (const StrapLoad& strap : state.straps) pull -= strap.tension_n * strap.direction.z();
     return fmt::format(
-        "only {:.0f} % of the rim touches: the gas lifts with {:.1f} N, the straps hold with {:.1f} N",
+        "only {:.0f} % of the rim touches: the gas lifts with {:.1f} N, the straps hold with "
+        "{:.1f} N",
         100 * fraction, state.gas.force_n.z(), pull);
   }
   const double shift = (state.pose.translation_mm - placement.translation_mm).norm();
-  const double turn = Eigen::AngleAxisd(state.pose.rotation * placement.rotation.transpose())
-                          .angle() * 180 / std::numbers::pi;
+  const double turn =
+      Eigen::AngleAxisd(state.pose.rotation * placement.rotation.transpose()).angle() * 180 /
+      std::numbers::pi;
   if (shift > farthest_shift_mm || turn > largest_turn_deg) {
-    return fmt::format("the mask slides off its place, by {:.0f} mm and {:.0f} degrees", shift, turn);
+    return fmt::format("the mask slides off its place, by {:.0f} mm and {:.0f} degrees", shift,
+                       turn);
   }
   return {};
 }

@@ -74,8 +74,8 @@ JobOutput run_schema(const SchemaRequest& request) {
     }
     known += std::string(name_of(kind)) + ", ";
   }
-  throw InputError(
-      "", "", fmt::format("there is no schema '{}'; valid: {}result", request.name, known));
+  throw InputError("", "",
+                   fmt::format("there is no schema '{}'; valid: {}result", request.name, known));
 }
 
 }  // namespace rimload

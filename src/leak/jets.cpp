@@ -33,7 +33,7 @@ std::string_view words_for(JetDirection direction) {
 
 namespace {
 
-constexpr double eye_radius_mm = 16;   // a jet that passes this near the lid reaches the eye
+constexpr double eye_radius_mm = 16;  // a jet that passes this near the lid reaches the eye
 constexpr double jet_reach_mm = 70;
 
 // Distance from the point to the jet, as far as the jet reaches.
@@ -44,8 +44,8 @@ double distance_to_jet(const Vec3& point, const Vec3& from, const Vec3& towards)
 
 JetDirection direction_of(const Vec3& from, const Vec3& towards, Site site,
                           std::span<const Landmark> landmarks) {
-  const double to_left =
-      distance_to_jet(find_landmark(landmarks, "lid_front", Side::left).position_face, from, towards);
+  const double to_left = distance_to_jet(
+      find_landmark(landmarks, "lid_front", Side::left).position_face, from, towards);
   const double to_right = distance_to_jet(
       find_landmark(landmarks, "lid_front", Side::right).position_face, from, towards);
   if (std::min(to_left, to_right) < eye_radius_mm) {

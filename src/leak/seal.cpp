@@ -40,8 +40,8 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
         parts[j] = {std::max(0.0, samples[j].gap_mm) + lift, rim.cell_mm};
       }
       station.gap_mm = station.least_gap_mm + lift;
-      station.flow = rim.stations[i].length_mm *
-                     slot_flow(parts, state.gas_pressure, gas, law.slot_loss);
+      station.flow =
+          rim.stations[i].length_mm * slot_flow(parts, state.gas_pressure, gas, law.slot_loss);
     } else {
       sealed_length += rim.stations[i].length_mm;
     }

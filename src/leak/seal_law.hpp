@@ -4,9 +4,9 @@
 namespace rimload {
 
 struct SealLaw {
-  double open_below = 0;       ///< margin under which a station is open [N/mm2]
-  double sealed_above = 0;     ///< margin over which it is sealed [N/mm2]
-  double slot_loss = 0;        ///< zeta of entry and exit
+  double open_below = 0;    ///< margin under which a station is open [N/mm2]
+  double sealed_above = 0;  ///< margin over which it is sealed [N/mm2]
+  double slot_loss = 0;     ///< zeta of entry and exit
   double gas_temperature_c = 0;
   double saturated_vapour_pa = 0;
   double viscosity_air_pa_s = 0;

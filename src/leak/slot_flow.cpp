@@ -22,9 +22,9 @@ Gas humid_gas(double oxygen_fraction) {
   const double kelvin = law.gas_temperature_c + kelvin_at_0_celsius;
   const double density = ambient_pa * molar_mass / (gas_constant * kelvin);
   constexpr double oxygen_of_air = 0.21;
-  const double share = std::clamp((oxygen_fraction - oxygen_of_air) / (1 - oxygen_of_air), 0.0, 1.0);
-  const double viscosity =
-      (1 - share) * law.viscosity_air_pa_s + share * law.viscosity_oxygen_pa_s;
+  const double share =
+      std::clamp((oxygen_fraction - oxygen_of_air) / (1 - oxygen_of_air), 0.0, 1.0);
+  const double viscosity = (1 - share) * law.viscosity_air_pa_s + share * law.viscosity_oxygen_pa_s;
   return {density * 1e-12, viscosity * 1e-6};
 }
 

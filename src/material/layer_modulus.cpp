@@ -21,8 +21,7 @@ const double log_step = 2 * std::log(64.0) / (n_nodes - 1);
 double wave_response(double s, double c) {
   const double decay = std::exp(-2 * s);
   const double decay2 = decay * decay;
-  return (c * (1 - decay2) - 4 * s * decay) /
-         (c * (1 + decay2) + (4 * s * s + 1 + c * c) * decay);
+  return (c * (1 - decay2) - 4 * s * decay) / (c * (1 + decay2) + (4 * s * s + 1 + c * c) * decay);
 }
 
 }  // namespace
@@ -76,7 +75,8 @@ LayerModulus::LayerModulus(double poisson) : poisson_(poisson) {
   assert(poisson >= 0 && poisson <= 0.495);
   coefficients_.assign(n_nodes + 2, 0.0);
   const auto at = [&](int k) -> double& { return coefficients_[static_cast<std::size_t>(k + 1)]; };
-  for (int k = 0; k < n_nodes; ++k) at(k) = layer_modulus(std::exp(log_first + k * log_step), poisson);
+  for (int k = 0; k < n_nodes; ++k)
+    at(k) = layer_modulus(std::exp(log_first + k * log_step), poisson);
   bspline::interpolate(n_nodes, at);
   bspline::extend(n_nodes, at);
 }

@@ -22,8 +22,8 @@ class LayerModulus {
   explicit LayerModulus(double poisson);
 
   struct Value {
-    double ratio = 0;        ///< M_eff / E
-    double by_log_width = 0; ///< derivative by ln(width over depth)
+    double ratio = 0;         ///< M_eff / E
+    double by_log_width = 0;  ///< derivative by ln(width over depth)
   };
   /// Outside 1/64 to 64 the value at the end is used.
   [[nodiscard]] Value at(double width_over_depth) const;

@@ -32,8 +32,8 @@ ColumnPressure column_pressure(const TissueColumn& column, double blend_mm) {
   const double c = column.compliance_mm3_n;
 
   // Share d between tissue (t) and backing: t + c m g(t/h) = d. The left side is increasing and
-  // convex, and g(e) >= e puts the linear solution beyond the root: from there Newton's method comes
-  // down on the root without overshoot.
+  // convex, and g(e) >= e puts the linear solution beyond the root: from there Newton's method
+  // comes down on the root without overshoot.
   double tissue = d / (1 + c * m / h);
   Hardening g = hardening(tissue / h);
   if (c > 0) {

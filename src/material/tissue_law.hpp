@@ -5,23 +5,24 @@ namespace rimload {
 
 /// What a column of tissue is made of, where it is pressed.
 struct TissueColumn {
-  double indentation_mm = 0;   ///< of the surface
-  double depth_mm = 10;        ///< h, skin to backing
-  double modulus_n_mm2 = 0.1;  ///< M_eff of this width of contact
-  double compliance_mm3_n = 0; ///< c of backing and pad in series [mm3/N]
+  double indentation_mm = 0;    ///< of the surface
+  double depth_mm = 10;         ///< h, skin to backing
+  double modulus_n_mm2 = 0.1;   ///< M_eff of this width of contact
+  double compliance_mm3_n = 0;  ///< c of backing and pad in series [mm3/N]
 };
 
 /// Pressure and its partial derivatives.
 struct ColumnPressure {
-  double pressure = 0;       ///< [N/mm2]
+  double pressure = 0;  ///< [N/mm2]
   double by_indentation = 0;
   double by_depth = 0;
   double by_modulus = 0;
   double by_compliance = 0;
 };
 
-/// Pressure on a column: p = -M ln(1 - d_t/h), where the indentation d = d_t + c p is shared between
-/// tissue and backing. Stiffens with strain; from 95 % strain on it goes on along its tangent.
+/// Pressure on a column: p = -M ln(1 - d_t/h), where the indentation d = d_t + c p is shared
+/// between tissue and backing. Stiffens with strain; from 95 % strain on it goes on along its
+/// tangent.
 ///
 /// Pressure sets in smoothly: the indentation x is first replaced by x^2/(2 e) for 0 < x < e and
 /// x - e/2 beyond. Nothing is pressed for x <= 0.

@@ -35,7 +35,8 @@ Stiffness stiffness_of(const std::string& landmark) {
   static const auto table = read_table();
   const auto found = table.find(landmark);
   if (found == table.end()) {
-    throw InputError("", "/landmarks", "no tissue stiffness is known at landmark '" + landmark + "'");
+    throw InputError("", "/landmarks",
+                     "no tissue stiffness is known at landmark '" + landmark + "'");
   }
   return found->second;
 }

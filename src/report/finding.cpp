@@ -93,12 +93,12 @@ std::string seat_and_seal(const PhaseEstimate& phase) {
   const std::string head = phase_words(phase);
   if (!phase.seated) return fmt::format("{}: does not seat: {}.", head, phase.reason);
   const double margin = units::to_cmh2o(phase.seal.weakest_margin);
-  const std::string weakest = fmt::format(
-      "weakest at the {}, {}", place_of(phase.seal.weakest_site),
-      phase.seal.stations[phase.seal.weakest_station].least_gap_mm > 0
-          ? "which does not touch"
-          : fmt::format("contact {:.1f} cmH2O {} the gas", std::abs(margin),
-                        margin >= 0 ? "above" : "below"));
+  const std::string weakest =
+      fmt::format("weakest at the {}, {}", place_of(phase.seal.weakest_site),
+                  phase.seal.stations[phase.seal.weakest_station].least_gap_mm > 0
+                      ? "which does not touch"
+                      : fmt::format("contact {:.1f} cmH2O {} the gas", std::abs(margin),
+                                    margin >= 0 ? "above" : "below"));
   if (phase.leak.segments.empty()) return fmt::format("{}: seats and seals; {}.", head, weakest);
   return fmt::format("{}: seats; {:.0f} % of the rim seals, leak {:.1f} L/min; {}.", head,
                      std::floor(100 * phase.seal.sealed_fraction),
@@ -144,9 +144,10 @@ Worst worst_of(const Estimate& estimate, Under under) {
 std::string published_beside(Site site) {
   for (const auto& row : published().at("rows")) {
     if (row.at("site") != name_of(site)) continue;
-    return fmt::format("Measured there under oronasal masks: {:.0f} (SD {:.0f}) mmHg, {} wearers ({}).",
-                       row.at("mean_mmHg").get<double>(), row.at("sd_mmHg").get<double>(),
-                       row.at("n").get<int>(), row.at("source").get<std::string>());
+    return fmt::format(
+        "Measured there under oronasal masks: {:.0f} (SD {:.0f}) mmHg, {} wearers ({}).",
+        row.at("mean_mmHg").get<double>(), row.at("sd_mmHg").get<double>(), row.at("n").get<int>(),
+        row.at("source").get<std::string>());
   }
   return "No measured value is published for this site.";
 }
@@ -154,8 +155,7 @@ std::string published_beside(Site site) {
 void add_pressure(const Estimate& estimate, FindingLines& out) {
   const Worst worst = worst_of(estimate, Under::rim);
   if (worst.site == nullptr) return;
-  const double need =
-      units::to_mmhg(estimate.input.settings.inspiratory + seal_law().sealed_above);
+  const double need = units::to_mmhg(estimate.input.settings.inspiratory + seal_law().sealed_above);
   const std::string when = estimate.input.settings.bilevel
                                ? fmt::format(", {}", name_of(worst.phase->phase))
                                : std::string();
@@ -181,9 +181,8 @@ void add_leak(const Estimate& estimate, FindingLines& out) {
     out.add(1, fmt::format("First leak, if straps ease or pressure rises: {}.", place_of(weakest)));
     return;
   }
-  const auto first = std::find_if(segments.begin(), segments.end(), [&](const LeakSegment& each) {
-    return each.site == weakest;
-  });
+  const auto first = std::find_if(segments.begin(), segments.end(),
+                                  [&](const LeakSegment& each) { return each.site == weakest; });
   std::string text = fmt::format("First leak: {}", place_of(weakest));
   if (first != segments.end()) {
     text += fmt::format(", {:.1f} L/min {}", units::to_l_per_min(first->flow),
@@ -237,10 +236,10 @@ std::string finding(const Estimate& estimate) {
   const Case& input = estimate.input;
   add_stops(estimate, out);
   add_not_checked(estimate, out);
-  out.add(1, fmt::format("{}: {}, size {}, on the face '{}'{}.", clipped(input.name),
-                         clipped(input.cushion.name), clipped(input.cushion.size),
-                         clipped(input.face.name),
-                         input.face.symmetric ? " (symmetry assumed)" : ""));
+  out.add(1,
+          fmt::format("{}: {}, size {}, on the face '{}'{}.", clipped(input.name),
+                      clipped(input.cushion.name), clipped(input.cushion.size),
+                      clipped(input.face.name), input.face.symmetric ? " (symmetry assumed)" : ""));
   if (!estimate.strap_note.empty()) out.add(6, "Straps: " + estimate.strap_note + ".");
   bool all_seated = true;
   for (const PhaseEstimate& phase : estimate.phases) {

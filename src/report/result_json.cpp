@@ -53,50 +53,46 @@ Json inputs_json(const Estimate& estimate) {
   Json injured = Json::array();
   for (const SidedSite& site : input.safety.injured_sites) injured.push_back(sided(site));
   const DressingRule& rule = input.dressing_rule;
-  return {{"name", input.name},
-          {"face",
-           {{"name", input.face.name},
-            {"title", input.face.title},
-            {"provenance", input.face.provenance},
-            {"symmetry_assumed", input.face.symmetric}}},
-          {"cushion",
-           {{"name", input.cushion.name},
-            {"size", input.cushion.size},
-            {"type", name_of(input.cushion.type)},
-            {"vented", input.cushion.vented},
-            {"anti_asphyxia_valve", input.cushion.anti_asphyxia_valve},
-            {"magnets", input.cushion.magnets}}},
-          {"settings", std::move(pressure)},
-          {"straps", std::move(straps)},
-          {"posture", name_of(input.posture)},
-          {"hours_planned", input.hours_planned},
-          {"circuit", name_of(input.circuit)},
-          {"safety", safety_json(input.safety)},
-          {"injured_skin", std::move(injured)},
-          {"placement",
-           {{"shift_mm", vector(input.placement.shift_mm)},
-            {"turn_deg", vector(input.placement.turn_rad * 180 / std::numbers::pi)}}},
-          {"dressing_rule",
-           {{"bone_depth_below_mm", rule.bone_depth_below_mm},
-            {"hours_at_least", rule.hours_at_least},
-            {"sensor_above_mmHg",
-             rule.sensor_above_mmhg > 0 ? Json(rule.sensor_above_mmhg) : Json()},
-            {"times_sealing_need", rule.times_sealing_need}}},
-          {"leak_limit_L_min", input.leak_limit_l_min},
-          {"sampling",
-           {{"stations", input.sampling.n_stations}, {"across", input.sampling.n_across}}},
-          {"defaulted", input.defaulted}};
+  return {
+      {"name", input.name},
+      {"face",
+       {{"name", input.face.name},
+        {"title", input.face.title},
+        {"provenance", input.face.provenance},
+        {"symmetry_assumed", input.face.symmetric}}},
+      {"cushion",
+       {{"name", input.cushion.name},
+        {"size", input.cushion.size},
+        {"type", name_of(input.cushion.type)},
+        {"vented", input.cushion.vented},
+        {"anti_asphyxia_valve", input.cushion.anti_asphyxia_valve},
+        {"magnets", input.cushion.magnets}}},
+      {"settings", std::move(pressure)},
+      {"straps", std::move(straps)},
+      {"posture", name_of(input.posture)},
+      {"hours_planned", input.hours_planned},
+      {"circuit", name_of(input.circuit)},
+      {"safety", safety_json(input.safety)},
+      {"injured_skin", std::move(injured)},
+      {"placement",
+       {{"shift_mm", vector(input.placement.shift_mm)},
+        {"turn_deg", vector(input.placement.turn_rad * 180 / std::numbers::pi)}}},
+      {"dressing_rule",
+       {{"bone_depth_below_mm", rule.bone_depth_below_mm},
+        {"hours_at_least", rule.hours_at_least},
+        {"sensor_above_mmHg", rule.sensor_above_mmhg > 0 ? Json(rule.sensor_above_mmhg) : Json()},
+        {"times_sealing_need", rule.times_sealing_need}}},
+      {"leak_limit_L_min", input.leak_limit_l_min},
+      {"sampling", {{"stations", input.sampling.n_stations}, {"across", input.sampling.n_across}}},
+      {"defaulted", input.defaulted}};
 }
 
 // A mask that does not seat has a reason and no numbers that could be taken for an estimate.
 Json equilibrium_json(const PhaseEstimate& phase) {
   const PhaseState& state = phase.state;
-  Json out{{"seated", phase.seated},
-           {"reason", phase.reason},
-           {"force_residual_N", nullptr},
-           {"moment_residual_N_mm", nullptr},
-           {"evaluations", state.evaluations},
-           {"pose", nullptr}};
+  Json out{{"seated", phase.seated},           {"reason", phase.reason},
+           {"force_residual_N", nullptr},      {"moment_residual_N_mm", nullptr},
+           {"evaluations", state.evaluations}, {"pose", nullptr}};
   if (!phase.seated) return out;
   out["force_residual_N"] = state.force_residual_n;
   out["moment_residual_N_mm"] = state.moment_residual_n_mm;
@@ -115,20 +111,22 @@ Json loads_json(const PhaseState& state) {
                       {"direction", vector(strap.direction)},
                       {"anchor_mm", vector(strap.anchor_face)}});
   }
-  return {{"straps", std::move(straps)},
-          {"gas",
-           {{"pressure_cmH2O", units::to_cmh2o(state.gas.pressure)},
-            {"force_N", vector(state.gas.force_n)},
-            {"moment_N_mm", vector(state.gas.moment_n_mm)},
-            {"area_mm2", state.gas.area_mm2}}},
-          {"weight",
-           {{"force_N", vector(state.weight.force_n)}, {"point_mm", vector(state.weight.point_mm)}}},
-          {"hose",
-           {{"force_N", vector(state.hose.force_n)}, {"point_mm", vector(state.hose.point_mm)}}}};
+  return {
+      {"straps", std::move(straps)},
+      {"gas",
+       {{"pressure_cmH2O", units::to_cmh2o(state.gas.pressure)},
+        {"force_N", vector(state.gas.force_n)},
+        {"moment_N_mm", vector(state.gas.moment_n_mm)},
+        {"area_mm2", state.gas.area_mm2}}},
+      {"weight",
+       {{"force_N", vector(state.weight.force_n)}, {"point_mm", vector(state.weight.point_mm)}}},
+      {"hose",
+       {{"force_N", vector(state.hose.force_n)}, {"point_mm", vector(state.hose.point_mm)}}}};
 }
 
 Json site_json(const SitePressure& site) {
-  const bool strap = std::find(strap_sites.begin(), strap_sites.end(), site.site) != strap_sites.end();
+  const bool strap =
+      std::find(strap_sites.begin(), strap_sites.end(), site.site) != strap_sites.end();
   Json out{{"name", name_of(site.site)}, {"side", name_of(site.side)}};
   if (site.site == Site::eyelid) {
     // The skin of the lids is not modelled: only a flag that something touches it.
@@ -170,12 +168,9 @@ Json phase_json(const PhaseEstimate& phase) {
     leak = {{"total_L_min", units::to_l_per_min(phase.leak.total)},
             {"segments", std::move(segments)}};
   }
-  return {{"name", name_of(phase.phase)},
-          {"equilibrium", equilibrium_json(phase)},
-          {"loads", std::move(loads)},
-          {"sites", std::move(sites)},
-          {"seal", std::move(seal)},
-          {"leak", std::move(leak)}};
+  return {{"name", name_of(phase.phase)}, {"equilibrium", equilibrium_json(phase)},
+          {"loads", std::move(loads)},    {"sites", std::move(sites)},
+          {"seal", std::move(seal)},      {"leak", std::move(leak)}};
 }
 
 }  // namespace

@@ -10,7 +10,8 @@ namespace rimload {
 
 std::string samples_csv(const Estimate& estimate) {
   std::string out =
-      "phase,part,station,x_mm,y_mm,z_mm,nx,ny,nz,area_mm2,gap_mm,pressure_kPa,tx_kPa,ty_kPa,tz_kPa,"
+      "phase,part,station,x_mm,y_mm,z_mm,nx,ny,nz,area_mm2,gap_mm,pressure_kPa,tx_kPa,ty_kPa,tz_"
+      "kPa,"
       "site\n";
   for (const PhaseEstimate& phase : estimate.phases) {
     if (!phase.seated) continue;

@@ -43,14 +43,14 @@ enum class View { front, left, right };  ///< the wearer's left and right
 struct Scene {
   const SkinMap* skin = nullptr;
   std::vector<SceneStation> stations;
-  std::vector<std::vector<Vec3>> pad_points;      ///< rows of samples of a forehead pad
+  std::vector<std::vector<Vec3>> pad_points;  ///< rows of samples of a forehead pad
   std::vector<std::vector<double>> pad_pressure_mmhg;
   std::vector<SceneStrap> straps;
   std::vector<SceneLabel> labels;
   std::vector<ScenePatch> patches;
-  std::string title;       ///< the case's name
-  std::string subtitle;    ///< face, cushion, pressures, phase
-  std::string caution;     ///< one line
+  std::string title;            ///< the case's name
+  std::string subtitle;         ///< face, cushion, pressures, phase
+  std::string caution;          ///< one line
   double scale_max_mmhg = 100;  ///< fixed range of the colour scale; more is drawn as the end
 };
 

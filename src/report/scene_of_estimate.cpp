@@ -11,11 +11,12 @@ namespace rimload {
 
 namespace {
 
-constexpr double rim_height_mm = 7;      // of the moulded rim drawn above the crown
+constexpr double rim_height_mm = 7;  // of the moulded rim drawn above the crown
 constexpr double least_label_mmhg = 1;
 
 std::string pressures_in_words(const Settings& settings) {
-  if (!settings.bilevel) return fmt::format("CPAP {:.4g} cmH2O", units::to_cmh2o(settings.expiratory));
+  if (!settings.bilevel)
+    return fmt::format("CPAP {:.4g} cmH2O", units::to_cmh2o(settings.expiratory));
   return fmt::format("inspiratory {:.4g}, expiratory {:.4g} cmH2O",
                      units::to_cmh2o(settings.inspiratory), units::to_cmh2o(settings.expiratory));
 }
@@ -82,13 +83,12 @@ Scene scene_of(const Estimate& estimate) {
   }
   const Case& input = estimate.input;
   scene.title = input.name;
-  scene.subtitle =
-      fmt::format("Face '{}', {} {}, {}. {}", input.face.name, input.cushion.name,
-                  input.cushion.size, pressures_in_words(input.settings),
-                  !pressed.seated ? "The mask does not seat."
-                  : input.settings.bilevel
-                      ? "Pressure on the skin in expiration, gaps in inspiration."
-                      : "Pressure on the skin and gaps.");
+  scene.subtitle = fmt::format("Face '{}', {} {}, {}. {}", input.face.name, input.cushion.name,
+                               input.cushion.size, pressures_in_words(input.settings),
+                               !pressed.seated ? "The mask does not seat."
+                               : input.settings.bilevel
+                                   ? "Pressure on the skin in expiration, gaps in inspiration."
+                                   : "Pressure on the skin and gaps.");
   scene.caution =
       "An estimate for planning and teaching, not a medical device. Local policy and licensed "
       "practice come first.";

@@ -12,13 +12,13 @@ namespace rimload {
 struct SitePressure {
   Site site = Site::cheek;
   Side side = Side::midline;
-  double sensor = 0;            ///< largest mean over a disc of 1 cm2, bare area as zero [N/mm2]
-  Vec3 sensor_at = Vec3::Zero();///< centre of that disc, facial frame [mm]
-  double peak = 0;              ///< of any sample [N/mm2]
-  double mean = 0;              ///< over the area in contact [N/mm2]
-  double shear_peak = 0;        ///< [N/mm2]
-  double area_over_32_mmhg = 0; ///< [mm2]; 32 mmHg is a nail-fold figure, no injury threshold
-  double contact_area = 0;      ///< [mm2]
+  double sensor = 0;              ///< largest mean over a disc of 1 cm2, bare area as zero [N/mm2]
+  Vec3 sensor_at = Vec3::Zero();  ///< centre of that disc, facial frame [mm]
+  double peak = 0;                ///< of any sample [N/mm2]
+  double mean = 0;                ///< over the area in contact [N/mm2]
+  double shear_peak = 0;          ///< [N/mm2]
+  double area_over_32_mmhg = 0;   ///< [mm2]; 32 mmHg is a nail-fold figure, no injury threshold
+  double contact_area = 0;        ///< [mm2]
 };
 
 /// Diameter and area of the published sensors' reading.

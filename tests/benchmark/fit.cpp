@@ -1,5 +1,5 @@
-// The parts of one fit on one core. Targets: face map at most 80 ms, a cold fit of one phase at most
-// 5 ms from placement, a warm one after a small change at most 1 ms.
+// The parts of one fit on one core. Targets: face map at most 80 ms, a cold fit of one phase at
+// most 5 ms from placement, a warm one after a small change at most 1 ms.
 #include <benchmark/benchmark.h>
 
 #include "case/mask_of_case.hpp"
@@ -56,8 +56,7 @@ void warm_fit(benchmark::State& state) {
   Bench bench;
   bench.mask_on_face.place(bench.placement, bench.tension);
   bench.mask_on_face.set_gas_and_gravity(bench.pressure, {0, -1, 0});
-  MaskState warm =
-      solve_balance(bench.mask_on_face, bench.unloaded(), bench.input.numerics).state;
+  MaskState warm = solve_balance(bench.mask_on_face, bench.unloaded(), bench.input.numerics).state;
   int evaluations = 0;
   bool tighter = false;
   for (auto _ : state) {

@@ -15,21 +15,22 @@ namespace {
 
 // Tight enough to press bridge, nose, cheeks and chin, whatever the cushion's shape.
 const Estimate& pressed_estimate() {
-  static const Estimate estimate =
-      estimate_fit(case_of({.rest = R"("straps": {"tension_N": 6})"}));
+  static const Estimate estimate = estimate_fit(case_of({.rest = R"("straps": {"tension_N": 6})"}));
   return estimate;
 }
 
 // Same with a pad on the forehead.
 const Estimate& padded_estimate() {
-  static const Estimate estimate = estimate_fit(case_of({.catalogue = "../../tests/data/test-cushions.json",
-                                                         .cushion = "test-oronasal",
-                                                         .size = "medium",
-                                                         .rest = R"("straps": {"tension_N": 8})"}));
+  static const Estimate estimate =
+      estimate_fit(case_of({.catalogue = "../../tests/data/test-cushions.json",
+                            .cushion = "test-oronasal",
+                            .size = "medium",
+                            .rest = R"("straps": {"tension_N": 8})"}));
   return estimate;
 }
 
-std::vector<DressingPlace> places(const Estimate& estimate, const DressingRule& rule, double hours) {
+std::vector<DressingPlace> places(const Estimate& estimate, const DressingRule& rule,
+                                  double hours) {
   const PhaseEstimate& phase = estimate.phases.front();
   REQUIRE(phase.seated);
   return dressing_places({.skin = estimate.face.skin,
@@ -101,8 +102,8 @@ TEST_CASE("Thin tissue counts only when worn as long as the rule says") {
 
 TEST_CASE("The user's limit lists the sites above it and no others") {
   DressingRule rule = off;
-  const double bridge = units::to_mmhg(
-      pressure_at(pressed_estimate(), {Site::nasal_bridge, Side::midline}).sensor);
+  const double bridge =
+      units::to_mmhg(pressure_at(pressed_estimate(), {Site::nasal_bridge, Side::midline}).sensor);
   rule.sensor_above_mmhg = 0.99 * bridge;
   CHECK(lists(places(pressed_estimate(), rule, 0), Site::nasal_bridge));
   rule.sensor_above_mmhg = 1.01 * bridge;
@@ -121,8 +122,7 @@ TEST_CASE("The user's limit lists the sites above it and no others") {
 
 TEST_CASE("A multiple of what sealing needs lists the sites above it") {
   DressingRule rule = off;
-  const double bridge =
-      pressure_at(pressed_estimate(), {Site::nasal_bridge, Side::midline}).sensor;
+  const double bridge = pressure_at(pressed_estimate(), {Site::nasal_bridge, Side::midline}).sensor;
   const double times = bridge / units::from_cmh2o(11.7);
   rule.times_sealing_need = 0.99 * times;
   CHECK(lists(places(pressed_estimate(), rule, 0), Site::nasal_bridge));
@@ -214,8 +214,7 @@ TEST_CASE("The ends of an outline reach the margin past the pressed stations") {
       for (std::size_t k = 0; k < place.outline.size(); ++k) {
         const Vec3& a = place.outline[k];
         const Vec3 edge = place.outline[(k + 1) % place.outline.size()] - a;
-        const double along =
-            std::clamp((sample.foot - a).dot(edge) / edge.squaredNorm(), 0.0, 1.0);
+        const double along = std::clamp((sample.foot - a).dot(edge) / edge.squaredNorm(), 0.0, 1.0);
         nearest = std::min(nearest, (sample.foot - a - along * edge).norm());
       }
       least_past = std::min(least_past, nearest);
@@ -235,8 +234,8 @@ TEST_CASE("A forehead pad that presses thin skin gets a place as well") {
 }
 
 TEST_CASE("Injured skin gets no dressing place") {
-  const Estimate injured = estimate_fit(case_of(
-      {.rest = R"("straps": {"tension_N": 6}, "injured_skin": [{"site": "nasal_bridge"},
+  const Estimate injured = estimate_fit(
+      case_of({.rest = R"("straps": {"tension_N": 6}, "injured_skin": [{"site": "nasal_bridge"},
                    {"site": "nose_side", "side": "left"}])"}));
   const Estimate& sound = pressed_estimate();
   CHECK(lists(sound.dressing_places, Site::nasal_bridge));
@@ -246,6 +245,5 @@ TEST_CASE("Injured skin gets no dressing place") {
                        [&](const DressingPlace& place) { return place.site == site; });
   };
   CHECK_FALSE(has(injured, {Site::nose_side, Side::left}));
-  CHECK(has(injured, {Site::nose_side, Side::right}) ==
-        has(sound, {Site::nose_side, Side::right}));
+  CHECK(has(injured, {Site::nose_side, Side::right}) == has(sound, {Site::nose_side, Side::right}));
 }

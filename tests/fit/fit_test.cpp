@@ -10,10 +10,10 @@ namespace {
 
 // Loose enough to leak in both phases.
 const Estimate& leaking_bilevel() {
-  static const Estimate estimate = estimate_fit(
-      case_of({.settings = R"({"inspiratory_cmH2O": 14, "expiratory_cmH2O": 8,
+  static const Estimate estimate =
+      estimate_fit(case_of({.settings = R"({"inspiratory_cmH2O": 14, "expiratory_cmH2O": 8,
                                "inspiratory_fraction": 0.4})",
-               .rest = R"("straps": {"tension_N": 3.2}, "posture": "supine")"}));
+                            .rest = R"("straps": {"tension_N": 3.2}, "posture": "supine")"}));
   return estimate;
 }
 

@@ -55,8 +55,8 @@ TEST_CASE("A mask that found no balance or left its place is not seated") {
 }
 
 TEST_CASE("Loose straps at high pressure are blown off, with a reason and no numbers") {
-  const Estimate estimate = estimate_fit(case_of(
-      {.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"}));
+  const Estimate estimate = estimate_fit(
+      case_of({.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"}));
   REQUIRE(estimate.phases.size() == 1);
   const PhaseEstimate& phase = estimate.phases.front();
   CHECK_FALSE(phase.seated);
@@ -78,8 +78,8 @@ TEST_CASE("Weight pulls down in the room, whatever the posture") {
 
 TEST_CASE("Lying on the left side presses the left cheek more, and the mirror image does so too") {
   const auto cheeks = [](const std::string& posture) {
-    const Estimate estimate = estimate_fit(case_of(
-        {.rest = R"("straps": {"tension_N": 4}, "posture": ")" + posture + "\""}));
+    const Estimate estimate = estimate_fit(
+        case_of({.rest = R"("straps": {"tension_N": 4}, "posture": ")" + posture + "\""}));
     std::array<double, 2> out{};
     REQUIRE(estimate.phases.front().seated);
     for (const SitePressure& site : estimate.phases.front().sites) {
@@ -108,8 +108,8 @@ TEST_CASE("A trial answers alike, whatever it was asked before") {
   Trial fresh(input, face, mask);
   const TrialPhase cold = solve(fresh, 5, 10);
   Trial used(input, face, mask);
-  for (const auto& [tension, cmh2o] : {std::pair{2.0, 4.0}, std::pair{0.5, 40.0},
-                                       std::pair{9.0, 20.0}}) {
+  for (const auto& [tension, cmh2o] :
+       {std::pair{2.0, 4.0}, std::pair{0.5, 40.0}, std::pair{9.0, 20.0}}) {
     (void)solve(used, tension, cmh2o);
   }
   const TrialPhase warm = solve(used, 5, 10);
@@ -117,8 +117,8 @@ TEST_CASE("A trial answers alike, whatever it was asked before") {
   REQUIRE(warm.seated);
   double difference = 0;
   for (std::size_t k = 0; k < cold.state.samples.size(); ++k) {
-    difference = std::max(difference, std::abs(warm.state.samples[k].pressure -
-                                               cold.state.samples[k].pressure));
+    difference = std::max(
+        difference, std::abs(warm.state.samples[k].pressure - cold.state.samples[k].pressure));
   }
   // Both balance to 1e-6 N; a hundredth of a thousandth of the gas pressure.
   CHECK(difference < 1e-5 * units::from_cmh2o(10));

@@ -125,8 +125,7 @@ TEST_CASE("A leak all round is cut at every site and loses no station") {
 TEST_CASE("Jets at the eyes come first, then the largest") {
   Ring ring = oronasal_ring();
   const LeakSummary leak = leak_of(ring, [](double degrees) {
-    return std::abs(degrees - 45) < 3 || std::abs(degrees - 90) < 7 ||
-           std::abs(degrees - 180) < 12;
+    return std::abs(degrees - 45) < 3 || std::abs(degrees - 90) < 7 || std::abs(degrees - 180) < 12;
   });
   REQUIRE(leak.segments.size() == 3);
   CHECK(leak.segments[0].direction == JetDirection::left_eye);

@@ -37,8 +37,8 @@ struct Ring {
         ContactSample sample;
         sample.station = i;
         sample.across = j;
-        sample.foot = state.pose * mask.rim.sample(static_cast<std::size_t>(i),
-                                                   static_cast<std::size_t>(j));
+        sample.foot =
+            state.pose * mask.rim.sample(static_cast<std::size_t>(i), static_cast<std::size_t>(j));
         sample.foot.z() = 0;
         sample.position = sample.foot;
         state.samples.push_back(sample);

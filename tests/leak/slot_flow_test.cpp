@@ -10,8 +10,8 @@ using namespace rimload;
 namespace {
 
 // Handbook values in SI, and the same gas inside.
-constexpr double density_si = 1.12;      // kg/m3
-constexpr double viscosity_si = 1.88e-5; // Pa s
+constexpr double density_si = 1.12;       // kg/m3
+constexpr double viscosity_si = 1.88e-5;  // Pa s
 constexpr Gas gas{.density = 1.12e-12, .viscosity = 1.88e-11};
 constexpr double loss = 1.5;
 constexpr double ten_cmh2o_pa = 980.665;
@@ -26,7 +26,8 @@ double one_slot(double gap_mm, double length_mm, double pressure_pa) {
 }  // namespace
 
 TEST_CASE("A long thin slot passes the flow between parallel plates") {
-  // Q/b = 2 h^3 dp/(3 mu L), h half the gap [White 2011, section 6.6, flow between parallel plates].
+  // Q/b = 2 h^3 dp/(3 mu L), h half the gap [White 2011, section 6.6, flow between parallel
+  // plates].
   const double half_m = 0.5 * 0.02e-3;
   const double expected =
       2 * std::pow(half_m, 3) * ten_cmh2o_pa / (3 * viscosity_si * 10e-3) * mm2_per_m2;
@@ -65,8 +66,7 @@ TEST_CASE("Parts in series add their resistances, and the narrowest takes the en
   const std::array first{SlotPart{0.02, 4}};
   const std::array second{SlotPart{0.03, 5}};
   const std::array both{SlotPart{0.02, 4}, SlotPart{0.03, 5}};
-  const double resistance =
-      p / slot_flow(first, p, gas, 0) + p / slot_flow(second, p, gas, 0);
+  const double resistance = p / slot_flow(first, p, gas, 0) + p / slot_flow(second, p, gas, 0);
   CHECK(slot_flow(both, p, gas, 0) == Approx(p / resistance).epsilon(1e-12));
   const std::array orifices{SlotPart{1, 1e-9}, SlotPart{3, 1e-9}};
   const std::array narrow{SlotPart{1, 1e-9}};

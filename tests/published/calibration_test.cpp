@@ -113,7 +113,8 @@ void check_level(const char* what, double Cell::*value) {
   }
   const double mean = sum / static_cast<double>(sample().size());
   std::printf("%s (calibration): mean %.1f mmHg, accepted %g to %g\n", what, mean,
-              target.at("mean_mmHg").at(0).get<double>(), target.at("mean_mmHg").at(1).get<double>());
+              target.at("mean_mmHg").at(0).get<double>(),
+              target.at("mean_mmHg").at(1).get<double>());
   CHECK(mean >= target.at("mean_mmHg").at(0).get<double>());
   CHECK(mean <= target.at("mean_mmHg").at(1).get<double>());
 }

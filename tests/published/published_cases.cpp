@@ -125,8 +125,7 @@ Cell cell_of(const FaceAndCushion& pair, const Mask& mask, const PhaseState& sta
   const SealSummary seal = rim_seal(state, mask, pair.prepared->site_of, humid_gas(0.21));
   out.weakest = seal.weakest_site;
   out.margin_cmh2o = units::to_cmh2o(seal.weakest_margin);
-  out.leak_l_min =
-      units::to_l_per_min(rim_leak(seal, state, mask, pair.model->landmarks).total);
+  out.leak_l_min = units::to_l_per_min(rim_leak(seal, state, mask, pair.model->landmarks).total);
   return out;
 }
 

@@ -44,7 +44,7 @@ TapedSensors taped_sensors(const FaceAndCushion& pair, const Mask& mask, const P
 /// One case solved: what the sensors read, and what else the table shows.
 struct Cell {
   bool seated = false;
-  double bridge_mmhg = 0;          ///< at the taped place
+  double bridge_mmhg = 0;  ///< at the taped place
   double cheek_mmhg = 0;
   double bridge_largest_mmhg = 0;  ///< of the site
   double cheek_largest_mmhg = 0;

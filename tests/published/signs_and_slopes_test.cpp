@@ -168,8 +168,8 @@ TEST_CASE("V6: with straps re-set to just seal, the bridge hardly feels the insp
   const double fraction = (*largest - *least) / *least;
   std::printf("  means %.1f %.1f %.1f: change %.1f mmHg, %.0f %%\n", mean[0] / n, mean[1] / n,
               mean[2] / n, change, 100 * fraction);
-  CHECK((fraction < number("V6", "change_below_fraction") ||
-         change < number("V6", "or_below_mmHg")));
+  CHECK(
+      (fraction < number("V6", "change_below_fraction") || change < number("V6", "or_below_mmHg")));
 }
 
 TEST_CASE("V7: each 5 mm of strap presses every site harder, the bridge by more than the cheek") {
@@ -203,8 +203,8 @@ TEST_CASE("V7: each 5 mm of strap presses every site harder, the bridge by more 
   });
   for (std::size_t k = 0; k < found.size(); ++k) {
     const std::string who = describe(faces_and_cushions()[k]);
-    std::printf("V7 %-34s bridge +%.1f, cheek +%.1f mmHg\n", who.c_str(),
-                found[k].bridge_rise_mmhg, found[k].cheek_rise_mmhg);
+    std::printf("V7 %-34s bridge +%.1f, cheek +%.1f mmHg\n", who.c_str(), found[k].bridge_rise_mmhg,
+                found[k].cheek_rise_mmhg);
     CAPTURE(who);
     REQUIRE(found[k].by_step.size() == steps.size());
     for (std::size_t j = 0; j < steps.size(); ++j) {
@@ -239,9 +239,8 @@ TEST_CASE("V8: a nasal mask leaks less with force and more with pressure") {
       const TrialPhase phase = trial.solve(input.settings.expiratory);
       CAPTURE(name_of(word), cmh2o, phase.reason);
       CHECK(phase.seated);
-      leak.back().push_back(
-          phase.seated ? cell_of(*pair, mask, phase.state, {}).leak_l_min
-                       : std::numeric_limits<double>::infinity());
+      leak.back().push_back(phase.seated ? cell_of(*pair, mask, phase.state, {}).leak_l_min
+                                         : std::numeric_limits<double>::infinity());
     }
     std::printf("  %-12s%9.2f%9.2f%9.2f\n", std::string(name_of(word)).c_str(), leak.back()[0],
                 leak.back()[1], leak.back()[2]);
@@ -267,8 +266,7 @@ TEST_CASE("V9, reported only: the nasal bridge supine over seated") {
   const auto found = for_each_pair<double>([&](const FaceAndCushion& pair) {
     Case input = pair.at(settings);
     const Mask mask = make_mask(input);
-    const double tension =
-        1.25 * find_strap_window(input, *pair.prepared, mask).sealing_n;
+    const double tension = 1.25 * find_strap_window(input, *pair.prepared, mask).sealing_n;
     std::array<double, 2> bridge{};
     for (std::size_t k = 0; k < 2; ++k) {
       input.posture = k == 0 ? Posture::seated : Posture::supine;

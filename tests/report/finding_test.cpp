@@ -99,8 +99,8 @@ TEST_CASE("The finding answers seat, seal, worst site, first leak and dressing, 
   const std::string text = unwrapped(finding_of("first-fit"));
   std::size_t before = 0;
   for (const char* words : {"Expiratory, 6 cmH2O: seats", "Inspiratory, 14 cmH2O: seats",
-                            "Most pressed: ", "Sealing needs", "First leak", "Dressing: ",
-                            "Trials disagree", "Look at the skin"}) {
+                            "Most pressed: ", "Sealing needs", "First leak",
+                            "Dressing: ", "Trials disagree", "Look at the skin"}) {
     CAPTURE(words, text);
     const std::size_t at = text.find(words);
     REQUIRE(at != std::string::npos);
@@ -146,8 +146,8 @@ TEST_CASE("Left and right dressing places of a site share a line") {
 }
 
 TEST_CASE("A mask that is blown off is said not to seat, without pressures or leaks") {
-  const std::string text = finding(estimate_fit(case_of(
-      {.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"})));
+  const std::string text = finding(estimate_fit(
+      case_of({.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"})));
   CAPTURE(text);
   CHECK(text.find("does not seat: ") != std::string::npos);
   CHECK(text.find("mmHg") == std::string::npos);

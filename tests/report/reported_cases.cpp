@@ -38,9 +38,9 @@ std::string random_case(unsigned index) {
   static constexpr std::array sizes{"S", "M", "L"};
   static constexpr std::array postures{"seated", "semi_recumbent", "supine", "left_side",
                                        "right_side"};
-  static constexpr std::array questions{"vomiting_likely", "airway_unprotected",
+  static constexpr std::array questions{"vomiting_likely",      "airway_unprotected",
                                         "altered_mental_state", "facial_injury_or_surgery",
-                                        "cannot_remove_mask", "implant_near_magnets"};
+                                        "cannot_remove_mask",   "implant_near_magnets"};
   json out{{"rimload_case", 1}, {"name", "Random case " + std::to_string(index)}};
   const std::string cushion = draw.of(cushions);
   const bool one_size = cushion == "demo-below-nose" || cushion == "demo-total-face";
@@ -74,8 +74,8 @@ std::string most_cautious_text() {
   for (const char* site : {"nasal_bridge", "upper_lip", "chin", "forehead", "occiput"}) {
     injured.push_back({{"site", site}});
   }
-  for (const char* site : {"nose_side", "cheekbone", "cheek", "mouth_corner", "eyelid", "ear_top",
-                           "strap_cheek"}) {
+  for (const char* site :
+       {"nose_side", "cheekbone", "cheek", "mouth_corner", "eyelid", "ear_top", "strap_cheek"}) {
     for (const char* side : {"left", "right"}) injured.push_back({{"site", site}, {"side", side}});
   }
   json out = json::parse(stored_text("demo/cases/no-vent-passive-limb.json"));
@@ -83,9 +83,9 @@ std::string most_cautious_text() {
   out["straps"] = {{"tension_N", 6}};
   out["settings"] = {{"inspiratory_cmH2O", 20}, {"expiratory_cmH2O", 10}};
   out["injured_skin"] = injured;
-  for (const char* question : {"vomiting_likely", "airway_unprotected", "altered_mental_state",
-                               "facial_injury_or_surgery", "cannot_remove_mask",
-                               "implant_near_magnets"}) {
+  for (const char* question :
+       {"vomiting_likely", "airway_unprotected", "altered_mental_state", "facial_injury_or_surgery",
+        "cannot_remove_mask", "implant_near_magnets"}) {
     out["safety"][question] = true;
   }
   return out.dump();
@@ -102,8 +102,9 @@ const std::vector<ReportedCase>& reported_cases() {
     for (unsigned k = 0; k < n_random; ++k) texts.emplace_back(random_case(k), random_case(k));
     std::vector<std::future<Estimate>> fits;
     for (const auto& text : texts) {
-      fits.push_back(std::async(std::launch::async,
-                                [json_text = text.second] { return estimate_fit(case_from(json_text)); }));
+      fits.push_back(std::async(std::launch::async, [json_text = text.second] {
+        return estimate_fit(case_from(json_text));
+      }));
     }
     std::vector<ReportedCase> out;
     for (std::size_t k = 0; k < texts.size(); ++k) {

@@ -9,7 +9,7 @@
 namespace rimload {
 
 struct ReportedCase {
-  std::string what;   ///< name of the demonstration case, or the random case's JSON
+  std::string what;  ///< name of the demonstration case, or the random case's JSON
   Estimate estimate;
 };
 

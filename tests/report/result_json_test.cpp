@@ -32,16 +32,16 @@ std::string first_violation(const json& document) {
 }
 
 const json& blown_off() {
-  static const json document = json::parse(result_json(estimate_fit(case_of(
-      {.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"}))));
+  static const json document = json::parse(result_json(estimate_fit(
+      case_of({.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"}))));
   return document;
 }
 
 // Keys of numbers that have no unit, and those that stand for a strap.
-const std::set<std::string> dimensionless{"rimload_result", "oxygen_fraction",
-                                          "inspiratory_fraction", "times_sealing_need",
-                                          "stations", "across", "evaluations", "direction",
-                                          "towards", "sealed_fraction"};
+const std::set<std::string> dimensionless{
+    "rimload_result", "oxygen_fraction", "inspiratory_fraction", "times_sealing_need",
+    "stations",       "across",          "evaluations",          "direction",
+    "towards",        "sealed_fraction"};
 const std::set<std::string> units_in_keys{"mm",  "mm2", "N",    "N_mm",  "rad",
                                           "deg", "kPa", "mmHg", "cmH2O", "L_min"};
 
@@ -151,9 +151,9 @@ TEST_CASE("A mask that is blown off gives a reason and no number in its phase") 
 }
 
 TEST_CASE("Inputs are listed as used, with what was left out marked") {
-  const json document = json::parse(result_json(estimate_fit(case_of(
-      {.settings = R"({"inspiratory_cmH2O": 12, "expiratory_cmH2O": 6})",
-       .rest = R"("straps": {"tension_N": 5}, "safety": {"vomiting_likely": false},
+  const json document = json::parse(result_json(estimate_fit(
+      case_of({.settings = R"({"inspiratory_cmH2O": 12, "expiratory_cmH2O": 6})",
+               .rest = R"("straps": {"tension_N": 5}, "safety": {"vomiting_likely": false},
                   "injured_skin": [{"site": "cheek", "side": "left"}])"}))));
   const json& inputs = document.at("inputs");
   CHECK(inputs.at("settings").at("inspiratory_cmH2O").get<double>() == Approx(12));

@@ -139,7 +139,7 @@ TEST_CASE("samples.csv reads back to the same bits") {
 }
 
 TEST_CASE("A phase that does not seat has no samples") {
-  const Estimate blown_off = estimate_fit(case_of(
-      {.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"}));
+  const Estimate blown_off = estimate_fit(
+      case_of({.settings = R"({"cpap_cmH2O": 40})", .rest = R"("straps": {"tension_N": 0.5})"}));
   CHECK(rows_of(samples_csv(blown_off)).empty());
 }

@@ -133,11 +133,17 @@ TEST_CASE("Every contact site is listed once a side, with zeros where nothing to
 
 TEST_CASE("A strap presses by its tension over radius and width") {
   std::vector<Strap> straps(3);
-  straps[0] = {.name = "upper_left", .side = Side::left, .width_mm = 20,
+  straps[0] = {.name = "upper_left",
+               .side = Side::left,
+               .width_mm = 20,
                .bearings = {{Site::ear_top, 70}, {Site::occiput, 80}}};
-  straps[1] = {.name = "upper_right", .side = Side::right, .width_mm = 20,
+  straps[1] = {.name = "upper_right",
+               .side = Side::right,
+               .width_mm = 20,
                .bearings = {{Site::ear_top, 70}, {Site::occiput, 80}}};
-  straps[2] = {.name = "lower_left", .side = Side::left, .width_mm = 25,
+  straps[2] = {.name = "lower_left",
+               .side = Side::left,
+               .width_mm = 25,
                .bearings = {{Site::strap_cheek, 60}, {Site::occiput, 100}}};
   std::vector<StrapLoad> loads(3);
   loads[0].tension_n = 4;
