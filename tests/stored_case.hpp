@@ -29,7 +29,7 @@ struct CaseWords {
   std::string cushion = "demo-oronasal";
   std::string size = "M";
   std::string settings = R"({"cpap_cmH2O": 10})";
-  std::string rest;
+  std::string rest = {};
 };
 
 inline Case case_of(const CaseWords& words) {
