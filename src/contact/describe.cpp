@@ -31,9 +31,7 @@ PhaseState MaskOnFace::describe(const MaskState& state) {
       position += state.lip_mm[static_cast<Eigen::Index>(local.station)] *
                   (state.pose.rotation * rim.stations[local.station].axis);
     }
-    const Memory& memory = memory_[k];
-    const SkinPoint skin =
-        memory.known ? face_.skin.closest(position, memory.uv) : face_.skin.closest(position);
+    const SkinPoint skin = face_.skin.closest(position);
     if (local.part == Part::rim) {
       width[local.station] +=
           rim.cell_mm * smooth_switch(-skin.distance / options_.edge_blend_mm).value;

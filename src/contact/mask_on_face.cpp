@@ -111,16 +111,16 @@ void MaskOnFace::set_gas_and_gravity(double gas_pressure, const Vec3& gravity) {
   gravity_ = gravity;
 }
 
-// The skin point under a sample if the sample presses it. The distance to a surface changes by
-// no more than the way gone, so a sample known to be far away needs no new look.
+// The skin point under a sample if the sample presses it, found afresh from the sample's own chart
+// coordinates: a foot remembered from another pose can sit in another local minimum at the folds
+// beside the nose, and then forces would depend on what was asked before. Only samples known to be
+// clearly away from the skin are passed over: a distance changes by no more than the way gone.
 std::optional<SkinPoint> MaskOnFace::touch(std::size_t sample, const Vec3& position) {
+  constexpr double clearly_away_mm = 3;  // more than the skin map errs by on folds
   Memory& memory = memory_[sample];
-  const Vec3 way = position - memory.position;
-  if (memory.known && memory.distance > way.norm()) return std::nullopt;
-  SkinPoint skin = memory.known
-                       ? face_.skin.closest(position, Vec2(memory.uv + memory.duv_dx * way))
-                       : face_.skin.closest(position);
-  memory = {position, skin.uv, skin.duv_dx, skin.distance, true};
+  if (memory.distance - (position - memory.position).norm() > clearly_away_mm) return std::nullopt;
+  const SkinPoint skin = face_.skin.closest(position);
+  memory = {position, skin.distance};
   if (skin.distance >= 0) return std::nullopt;
   return skin;
 }

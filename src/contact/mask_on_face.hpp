@@ -77,12 +77,9 @@ class MaskOnFace {
     Vec3 position_mask;  ///< lip undeflected
     double area_mm2;
   };
-  struct Memory {  ///< of the last exact query of a sample
+  struct Memory {  ///< of the last look at a sample
     Vec3 position = Vec3::Zero();
-    Vec2 uv = Vec2::Zero();
-    Mat23 duv_dx = Mat23::Zero();
-    double distance = -1;
-    bool known = false;
+    double distance = 0;
   };
   struct Touching {  ///< a sample that presses the skin
     std::size_t sample;
