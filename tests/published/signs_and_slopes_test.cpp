@@ -264,7 +264,8 @@ TEST_CASE("V8: a nasal mask leaks less with force and more with pressure") {
 TEST_CASE("V9, reported only: the nasal bridge supine over seated") {
   const Settings settings = continuous_pressure(10);
   const auto found = for_each_pair<double>([&](const FaceAndCushion& pair) {
-    if (pair.cushion.type != CushionType::oronasal) return 0.0;  // a nasal rim passes below the disc
+    // A nasal rim passes below the taped place.
+    if (pair.cushion.type != CushionType::oronasal) return 0.0;
     Case input = pair.at(settings);
     const Mask mask = make_mask(input);
     const double tension = 1.25 * find_strap_window(input, *pair.prepared, mask).sealing_n;
