@@ -166,7 +166,7 @@ void add_pressure(const Estimate& estimate, FindingLines& out) {
                          need, published_beside(worst.site->site)));
   const Worst strap = worst_of(estimate, Under::straps);
   if (strap.site == nullptr) return;
-  out.add(7, fmt::format("Most pressed under a strap: {}, {:.0f} mmHg.",
+  out.add(7, fmt::format("Hardest strap: {}, {:.0f} mmHg.",
                          place_of({strap.site->site, strap.site->side}),
                          units::to_mmhg(strap.site->sensor)));
 }

@@ -266,6 +266,8 @@ TEST_CASE("V8: a nasal mask leaks less with force and more with pressure") {
 TEST_CASE("V9, reported only: the nasal bridge supine over seated") {
   const Settings settings = continuous_pressure(10);
   const auto found = for_each_pair<double>([&](const FaceAndCushion& pair) {
+    // A nasal rim passes below the taped place.
+    if (pair.cushion.type != CushionType::oronasal) return 0.0;
     Case input = pair.at(settings);
     const Mask mask = make_mask(input);
     const double tension = 1.25 * find_strap_window(input, *pair.prepared, mask).sealing_n;
@@ -282,11 +284,14 @@ TEST_CASE("V9, reported only: the nasal bridge supine over seated") {
     return bridge[1] / bridge[0];
   });
   double sum = 0;
-  for (const double ratio : found) sum += ratio;
-  std::printf("V9 (reported, not gated): supine over seated %.2f; published 0.89\n",
-              sum / static_cast<double>(found.size()));
+  double n = 0;
   for (std::size_t k = 0; k < found.size(); ++k) {
+    if (faces_and_cushions()[k].cushion.type != CushionType::oronasal) continue;
     CAPTURE(describe(faces_and_cushions()[k]));
     CHECK(found[k] > 0);  // both postures were solved
+    sum += found[k];
+    ++n;
   }
+  std::printf("V9 (reported, not gated): supine over seated %.2f, oronasal; published 0.89\n",
+              sum / n);
 }
