@@ -8,8 +8,8 @@ namespace {
 
 struct Normal {
   ColumnPressure column;
-  Vec3 by_position;
-  double by_width;
+  Vec3 by_position = Vec3::Zero();
+  double by_width = 0;
 };
 
 Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const SampleLaw& law) {

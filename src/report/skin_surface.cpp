@@ -100,7 +100,7 @@ RasterLayer skin_layer(const SkinMap& skin, const Camera& camera) {
   const int n_u = 2 * static_cast<int>(half_width_mm / step_u_mm) + 1;
   const int n_v = static_cast<int>((top_mm - bottom_mm) / step_v_mm) + 1;
   const auto n = static_cast<std::size_t>(n_u) * static_cast<std::size_t>(n_v);
-  const auto index = [n_u](int i, int j) {
+  const auto index = [](int i, int j) {
     return static_cast<std::size_t>(j) * static_cast<std::size_t>(n_u) +
            static_cast<std::size_t>(i);
   };
