@@ -1,4 +1,6 @@
 // The project itself, held against its rules.
+#include <algorithm>
+
 #include "architecture/includes.hpp"
 #include "architecture/text_rules.hpp"
 #include "catch.hpp"
