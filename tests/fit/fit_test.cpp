@@ -10,11 +10,10 @@ namespace {
 
 // Below the window: leaks at least in inspiration.
 const Estimate& leaking_bilevel() {
-  static const Estimate estimate =
-      estimate_fit(case_of({.settings = R"({"inspiratory_cmH2O": 14, "expiratory_cmH2O": 8,
+  static const Estimate estimate = estimate_fit(
+      case_of({.settings = R"({"inspiratory_cmH2O": 14, "expiratory_cmH2O": 8,
                                "inspiratory_fraction": 0.4})",
-                            .rest =
-                                R"("posture": "supine", "straps": {"setting": "below_window"})"}));
+               .rest = R"("posture": "supine", "straps": {"setting": "below_window"})"}));
   return estimate;
 }
 

@@ -11,8 +11,8 @@ TEST_CASE("the stored demonstration catalogue is what its moulds make") {
     const std::string path = "face-models/" + name + "/landmarks.json";
     return read_face(stored_text(path), path);
   };
-  const auto made = nlohmann::json::parse(
-      mould_catalogue(stored_text("demo/catalogue/moulds.json"), face_named));
+  const auto made =
+      nlohmann::json::parse(mould_catalogue(stored_text("demo/catalogue/moulds.json"), face_named));
   const auto stored = nlohmann::json::parse(stored_text("demo/catalogue/demo-cushions.json"));
   const auto made_values = made.flatten();
   const auto stored_values = stored.flatten();

@@ -95,8 +95,7 @@ TEST_CASE("every site rises with each of three 5 mm steps of all straps, the bri
   }
 }
 
-TEST_CASE("a heavier hose to the left presses the left",
-          "[!mayfail]") {
+TEST_CASE("a heavier hose to the left presses the left", "[!mayfail]") {
   Case input = oronasal(8);
   input.posture = Posture::supine;
   const FrameLoad hose{.point_mask = {45, -55, 40}, .mass_kg = 0};
