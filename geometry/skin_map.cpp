@@ -8,23 +8,38 @@
 
 namespace rimload {
 
-namespace {
-
-struct Patch {
+// X(u, v) = ((r sin t, v, z0 + r cos t)), t = u/R0, and its derivatives.
+struct SkinMap::Patch {
+  FieldPoint<1> radius;
   Vec3 point, by_u, by_v, by_uu, by_uv, by_vv;
+
+  [[nodiscard]] Mat2 metric() const {
+    Mat2 g;
+    g(0, 0) = by_u.squaredNorm();
+    g(0, 1) = g(1, 0) = by_u.dot(by_v);
+    g(1, 1) = by_v.squaredNorm();
+    return g;
+  }
+  [[nodiscard]] Mat2 second_along(const Vec3& direction) const {
+    Mat2 l;
+    l(0, 0) = by_uu.dot(direction);
+    l(0, 1) = l(1, 0) = by_uv.dot(direction);
+    l(1, 1) = by_vv.dot(direction);
+    return l;
+  }
 };
 
-// X(u, v) = ((r sin t, v, z0 + r cos t)), t = u/R0, and its derivatives.
-Patch evaluate(const BicubicGrid<1>& radius, const Vec2& uv) {
-  const FieldPoint<1> r = radius.at(uv[0], uv[1]);
-  constexpr double k = 1 / SkinMap::chart_radius_mm;
+SkinMap::Patch SkinMap::patch(const Vec2& uv) const {
+  const FieldPoint<1> r = radius_.at(uv[0], uv[1]);
+  constexpr double k = 1 / chart_radius_mm;
   const double s = std::sin(uv[0] * k);
   const double c = std::cos(uv[0] * k);
   const double value = r.value[0];
   const double u = r.du[0];
   const double v = r.dv[0];
   Patch patch;
-  patch.point = {value * s, uv[1], SkinMap::axis_z_mm + value * c};
+  patch.radius = r;
+  patch.point = {value * s, uv[1], axis_z_mm + value * c};
   patch.by_u = {u * s + value * c * k, 0, u * c - value * s * k};
   patch.by_v = {v * s, 1, v * c};
   const double radial = r.duu[0] - value * k * k;
@@ -34,20 +49,35 @@ Patch evaluate(const BicubicGrid<1>& radius, const Vec2& uv) {
   return patch;
 }
 
-Mat2 metric(const Patch& p) {
-  Mat2 g;
-  g(0, 0) = p.by_u.squaredNorm();
-  g(0, 1) = g(1, 0) = p.by_u.dot(p.by_v);
-  g(1, 1) = p.by_v.squaredNorm();
-  return g;
-}
+namespace {
 
-Mat2 along(const Patch& p, const Vec3& direction) {
-  Mat2 l;
-  l(0, 0) = p.by_uu.dot(direction);
-  l(0, 1) = l(1, 0) = p.by_uv.dot(direction);
-  l(1, 1) = p.by_vv.dot(direction);
-  return l;
+// How strongly the foot of a deep query is drawn to the query's own chart coordinates.
+struct Draw {
+  double value = 0;
+  Vec3 slope = Vec3::Zero();           ///< by the query
+  Mat23 own_by_query = Mat23::Zero();  ///< how those coordinates move with the query
+};
+Draw draw_at(const Vec3& query, const FieldPoint<1>& radius) {
+  constexpr double from_mm = 3;
+  constexpr double over_mm = 1;
+  const double z = query.z() - SkinMap::axis_z_mm;
+  const double rho = std::hypot(query.x(), z);
+  const Vec2 slope(radius.du[0], radius.dv[0]);
+  const double stretch = std::sqrt(1 + slope.squaredNorm());
+  const double depth = (radius.value[0] - rho) / stretch;
+  const double e = (depth - from_mm) / over_mm;
+  Draw out;
+  if (e <= 0) return out;
+  out.value = e * e / (1 + e);
+  const double by_depth = e * (2 + e) / ((1 + e) * (1 + e)) / over_mm;
+  const Vec3 outward(query.x() / rho, 0, z / rho);
+  const double turn = SkinMap::chart_radius_mm / rho;
+  out.own_by_query << turn * outward.z(), 0, -turn * outward.x(), 0, 1, 0;
+  Mat2 curvature;
+  curvature << radius.duu[0], radius.duv[0], radius.duv[0], radius.dvv[0];
+  const Vec2 depth_by_own = (slope - depth / stretch * curvature * slope) / stretch;
+  out.slope = by_depth * (out.own_by_query.transpose() * depth_by_own - outward / stretch);
+  return out;
 }
 
 }  // namespace
@@ -111,8 +141,8 @@ Vec3 SkinMap::point(const Vec2& uv) const {
 }
 
 Vec3 SkinMap::normal(const Vec2& uv) const {
-  const Patch patch = evaluate(radius_, uv);
-  return patch.by_u.cross(patch.by_v).normalized();
+  const Patch here = patch(uv);
+  return here.by_u.cross(here.by_v).normalized();
 }
 
 double SkinMap::first_order_distance(const Vec3& point_face) const {
@@ -123,40 +153,77 @@ double SkinMap::first_order_distance(const Vec3& point_face) const {
   return (rho - r.value[0]) / std::sqrt(1 + by_arc * by_arc + r.dv[0] * r.dv[0]);
 }
 
-SkinPoint SkinMap::closest(const Vec3& point_face, std::optional<Vec2> guess) const {
-  constexpr int max_steps = 12;
-  constexpr double last_step_mm = 1e-5;  // quadratic convergence: it leaves an error near 1e-11 mm
+SkinPoint SkinMap::closest(const Vec3& point_face) const {
+  const Vec2 uv = chart(point_face);
+  return foot(point_face, uv, patch(uv));
+}
+
+std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face) const {
+  const Vec2 uv = chart(point_face);
+  const Patch here = patch(uv);
+  if (std::hypot(point_face.x(), point_face.z() - axis_z_mm) >= here.radius.value[0])
+    return std::nullopt;
+  return foot(point_face, uv, here);
+}
+
+// The foot of a query whose own chart coordinates and patch are known.
+SkinPoint SkinMap::foot(const Vec3& point_face, const Vec2& own, const Patch& own_patch) const {
+  constexpr int max_steps = 20;
+  constexpr double last_step_mm = 1e-4;  // quadratic convergence: it leaves an error near 1e-9 mm
   constexpr double longest_step_mm = 4;
+  const Draw draw = draw_at(point_face, own_patch.radius);
   SkinPoint out;
-  out.uv = guess ? *guess : chart(point_face);
-  Patch patch = evaluate(radius_, out.uv);
+  out.uv = own;
+  Patch here = own_patch;
+  const auto objective = [&](const Vec2& uv, const Patch& there) {
+    return (point_face - there.point).squaredNorm() + draw.value * (uv - own).squaredNorm();
+  };
+  double value = objective(out.uv, here);
   for (int step = 0; step < max_steps; ++step) {
-    const Vec3 away = point_face - patch.point;
-    const Vec2 residual(patch.by_u.dot(away), patch.by_v.dot(away));
-    const Mat2 g = metric(patch);
-    Mat2 jacobian = g - along(patch, away);
+    const Vec3 away = point_face - here.point;
+    const Vec2 residual =
+        Vec2(here.by_u.dot(away), here.by_v.dot(away)) - draw.value * (out.uv - own);
+    const Mat2 g = here.metric() + draw.value * Mat2::Identity();
+    Mat2 jacobian = g - here.second_along(away);
     // Past the centre of curvature Newton's matrix is no longer positive: fall back to the
     // metric, which still descends.
     if (jacobian.determinant() < 0.05 * g.determinant() || jacobian.trace() <= 0) jacobian = g;
     Vec2 move = jacobian.inverse() * residual;
-    const double length = move.norm();
+    double length = move.norm();
     if (length > longest_step_mm) move *= longest_step_mm / length;
-    out.uv += move;
-    patch = evaluate(radius_, out.uv);
-    if (length < last_step_mm) break;
+    const bool last = length < last_step_mm;
+    Vec2 next = out.uv + move;
+    here = patch(next);
+    // Too long a step would land in the basin of another flank.
+    double next_value = objective(next, here);
+    while (!last && next_value > value && move.norm() > last_step_mm) {
+      move *= 0.5;
+      next = out.uv + move;
+      here = patch(next);
+      next_value = objective(next, here);
+    }
+    out.uv = next;
+    value = next_value;
+    if (last) break;
   }
-  const Mat2 g = metric(patch);
-  out.foot = patch.point;
-  out.normal = patch.by_u.cross(patch.by_v).normalized();
-  out.distance = out.normal.dot(point_face - out.foot);
-  const Mat2 second = along(patch, out.normal);
-  const Mat2 moved = g - out.distance * second;
+  const Vec3 away = point_face - here.point;
+  const Mat2 g = here.metric();
+  out.foot = here.point;
+  out.normal = here.by_u.cross(here.by_v).normalized();
+  out.distance = out.normal.dot(away);
+  out.gradient = out.normal;
+  const Mat2 jacobian = g + draw.value * Mat2::Identity() - here.second_along(away);
+  if (std::abs(jacobian.determinant()) < 1e-9 * g.determinant()) return out;
   Mat23 tangents;
-  tangents << patch.by_u.transpose(), patch.by_v.transpose();
-  if (std::abs(moved.determinant()) > 1e-9 * g.determinant()) {
-    out.duv_dx = moved.inverse() * tangents;
-    out.hessian = -tangents.transpose() * (g.inverse() * second) * out.duv_dx;
+  tangents << here.by_u.transpose(), here.by_v.transpose();
+  Mat23 by_query = tangents;
+  if (draw.value > 0) {
+    by_query += draw.value * draw.own_by_query - (out.uv - own) * draw.slope.transpose();
   }
+  out.duv_dx = jacobian.inverse() * by_query;
+  out.normal_slope =
+      -tangents.transpose() * (g.inverse() * here.second_along(out.normal)) * out.duv_dx;
+  if (draw.value > 0) out.gradient += out.normal_slope.transpose() * away;
   return out;
 }
 

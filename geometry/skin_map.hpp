@@ -12,12 +12,13 @@ namespace rimload {
 
 /// The point of the skin closest to a query, with what the engine needs of it.
 struct SkinPoint {
-  Vec2 uv = Vec2::Zero();        ///< chart coordinates (R0 theta, y) [mm]
-  Vec3 foot = Vec3::Zero();      ///< on the skin, facial frame [mm]
-  Vec3 normal = Vec3::UnitZ();   ///< outward unit normal; gradient of the distance
-  double distance = 0;           ///< signed, positive outside the skin [mm]
-  Mat3 hessian = Mat3::Zero();   ///< second derivative of the distance [1/mm]
-  Mat23 duv_dx = Mat23::Zero();  ///< how the foot moves in the chart with the query
+  Vec2 uv = Vec2::Zero();            ///< chart coordinates (R0 theta, y) [mm]
+  Vec3 foot = Vec3::Zero();          ///< on the skin, facial frame [mm]
+  Vec3 normal = Vec3::UnitZ();       ///< outward unit normal at the foot
+  double distance = 0;               ///< signed, positive outside the skin [mm]
+  Vec3 gradient = Vec3::UnitZ();     ///< of the distance; the normal, unless deep in the skin
+  Mat3 normal_slope = Mat3::Zero();  ///< how the normal turns with the query [1/mm]
+  Mat23 duv_dx = Mat23::Zero();      ///< how the foot moves in the chart with the query
 };
 
 /// Skin as rho = r(R0 theta, y) about a vertical axis through (0, ., z0):
@@ -58,15 +59,26 @@ class SkinMap {
   /// to 1.7 mm wrong a few millimetres off folds. [mm]
   [[nodiscard]] double first_order_distance(const Vec3& point_face) const;
 
-  /// The closest point of the skin by Newton's method on its two chart coordinates.
-  /// @param guess chart coordinates to start from; by default those of the query itself.
-  /// On folds, and deeper than the skin's radius of curvature, it is a local minimum.
-  [[nodiscard]] SkinPoint closest(const Vec3& point_face,
-                                  std::optional<Vec2> guess = std::nullopt) const;
+  /// The closest point of the skin by Newton's method on its two chart coordinates, from those of
+  /// the query.
+  ///
+  /// Outside the skin and down to 3 mm below it it is the closest point (on
+  /// folds, a local minimum). Deeper, a point can be as close to one flank of a ridge as to the
+  /// other, and a foot that leaps from flank to flank would leave a mask without a balance. There
+  /// the foot is drawn towards the query's own chart coordinates c: it minimises
+  /// |x - X(uv)|^2 + lambda |uv - c|^2, lambda growing with depth, and the distance is that to the
+  /// tangent plane at the foot. All of it changes smoothly with the query.
+  [[nodiscard]] SkinPoint closest(const Vec3& point_face) const;
+  /// The same for a query beneath the skin, nothing for one outside. Cheap when outside.
+  [[nodiscard]] std::optional<SkinPoint> pressed(const Vec3& point_face) const;
 
   [[nodiscard]] const GridFrame& frame() const { return radius_.frame(); }
 
  private:
+  struct Patch;
+  [[nodiscard]] Patch patch(const Vec2& uv) const;
+  [[nodiscard]] SkinPoint foot(const Vec3& point_face, const Vec2& uv, const Patch& here) const;
+
   BicubicGrid<1> radius_;
 };
 

@@ -14,8 +14,7 @@ std::string_view name_of(Part part) {
 }
 
 PhaseState MaskOnFace::describe(const MaskState& state) {
-  const FrictionMode friction{.mu = mask_.friction, .lagged_pressure = {}};
-  (void)evaluate(state, friction);  // leaves the gas edge of this state
+  (void)evaluate(state);  // leaves the gas edge of this state
   PhaseState out;
   out.gas_pressure = gas_pressure_;
   out.pose = state.pose;
@@ -31,7 +30,10 @@ PhaseState MaskOnFace::describe(const MaskState& state) {
       position += state.lip_mm[static_cast<Eigen::Index>(local.station)] *
                   (state.pose.rotation * rim.stations[local.station].axis);
     }
-    const SkinPoint skin = face_.skin.closest(position);
+    // As the solver sees it: a sample outside the skin carries nothing.
+    const auto pressed = face_.skin.pressed(position);
+    SkinPoint skin = pressed ? *pressed : face_.skin.closest(position);
+    if (!pressed) skin.distance = std::max(skin.distance, 0.0);
     if (local.part == Part::rim) {
       width[local.station] +=
           rim.cell_mm * smooth_switch(-skin.distance / options_.edge_blend_mm).value;
@@ -49,7 +51,7 @@ PhaseState MaskOnFace::describe(const MaskState& state) {
     skins.push_back(skin);
   }
   for (std::size_t k = 0; k < local_.size(); ++k) {
-    SampleLaw law = law_of(local_[k], friction, k);
+    SampleLaw law = law_of(local_[k]);
     if (local_[k].part == Part::rim) law.contact_width_mm = width[local_[k].station];
     const Traction traction = skin_traction(skins[k], face_.tissue.at(skins[k].uv),
                                             out.samples[k].position - placed_[k], law);

@@ -77,7 +77,7 @@ struct EquilibriumOptions {
   double moment_tolerance_n_mm = 1e-4;  ///< |moment residual| below this
   double lip_tolerance_n_mm = 1e-9;     ///< each lip station's residual force per length below
   double contact_blend_mm = 0.05;       ///< over which pressure sets in
-  double edge_blend_mm = 0.2;           ///< over which a sample comes to count as touching
+  double edge_blend_mm = 0.5;           ///< over which a sample comes to count as touching
 };
 
 /// How a user sets a mask aside from its catalogue placement, facial axes.

@@ -89,7 +89,6 @@ MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask, const Equilibriu
       local_.push_back({Part::pad, s.row, s.column, s.position_mask, s.area_mm2});
     }
   }
-  memory_.resize(local_.size());
   edge_.resize(n);
   edge_slope_.resize(n);
 }
@@ -111,29 +110,12 @@ void MaskOnFace::set_gas_and_gravity(double gas_pressure, const Vec3& gravity) {
   gravity_ = gravity;
 }
 
-// The skin point under a sample if the sample presses it, found afresh from the sample's own chart
-// coordinates: a foot remembered from another pose can sit in another local minimum at the folds
-// beside the nose, and then forces would depend on what was asked before. Only samples known to be
-// clearly away from the skin are passed over: a distance changes by no more than the way gone.
-std::optional<SkinPoint> MaskOnFace::touch(std::size_t sample, const Vec3& position) {
-  constexpr double clearly_away_mm = 3;  // more than the skin map errs by on folds
-  Memory& memory = memory_[sample];
-  if (memory.distance - (position - memory.position).norm() > clearly_away_mm) return std::nullopt;
-  const SkinPoint skin = face_.skin.closest(position);
-  memory = {position, skin.distance};
-  if (skin.distance >= 0) return std::nullopt;
-  return skin;
-}
-
-SampleLaw MaskOnFace::law_of(const LocalSample& sample, const FrictionMode& friction,
-                             std::size_t index) const {
+SampleLaw MaskOnFace::law_of(const LocalSample& sample) const {
   SampleLaw law;
   law.modulus = &face_.modulus;
   law.blend_mm = options_.contact_blend_mm;
-  law.slip.mu = friction.mu;
+  law.slip.mu = mask_.friction;
   law.slip.layer_stiffness_n_mm3 = mask_.lip.tangential_stiffness_n_mm3;
-  law.slip.lagged = !friction.lagged_pressure.empty();
-  if (law.slip.lagged) law.slip.lagged_pressure = friction.lagged_pressure[index];
   if (sample.part == Part::pad) {
     law.contact_width_mm = mask_.pad->height_mm;
     law.layer_compliance_mm3_n = 1 / mask_.pad->stiffness_n_mm3;
@@ -142,8 +124,7 @@ SampleLaw MaskOnFace::law_of(const LocalSample& sample, const FrictionMode& fric
   return law;
 }
 
-void MaskOnFace::add_station(std::size_t station, const MaskState& state,
-                             const FrictionMode& friction, Balance& out) {
+void MaskOnFace::add_station(std::size_t station, const MaskState& state, Balance& out) {
   const SampledRim& rim = mask_.rim;
   const std::size_t n_across = rim.n_across();
   const auto row = static_cast<Eigen::Index>(station);
@@ -161,11 +142,11 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
   for (std::size_t j = 0; j < n_across; ++j) {
     const LocalSample& local = local_[first + j];
     const Vec3 position = state.pose * local.position_mask + lift;
-    const auto skin = touch(first + j, position);
+    const auto skin = face_.skin.pressed(position);
     if (!skin) continue;
     const Switch chi = smooth_switch(-skin->distance / options_.edge_blend_mm);
     const Row7 chi_slope =
-        -chi.slope / options_.edge_blend_mm * motion_along(skin->normal, position - origin, axis);
+        -chi.slope / options_.edge_blend_mm * motion_along(skin->gradient, position - origin, axis);
     edge.touch(j, chi.value, chi_slope);
     width += chi.value * rim.cell_mm;
     sum.width_slope += rim.cell_mm * chi_slope;
@@ -174,7 +155,7 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
     touching_.push_back({first + j, *skin, position});
   }
   for (const Touching& t : touching_) {
-    SampleLaw law = law_of(local_[t.sample], friction, t.sample);
+    SampleLaw law = law_of(local_[t.sample]);
     law.contact_width_mm = width;
     const Traction traction =
         skin_traction(t.skin, face_.tissue.at(t.skin.uv), t.position - placed_[t.sample], law);
@@ -204,15 +185,15 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state,
   edge_slope_[station] = change_of_arm(edge_[station], axis) + moves_by * gas.slope;
 }
 
-void MaskOnFace::add_pad(const MaskState& state, const FrictionMode& friction, Balance& out) {
+void MaskOnFace::add_pad(const MaskState& state, Balance& out) {
   const Vec3 origin = state.pose * reference_mask_;
   Station sum;
   for (std::size_t k = n_stations() * mask_.rim.n_across(); k < local_.size(); ++k) {
     const Vec3 position = state.pose * local_[k].position_mask;
-    const auto skin = touch(k, position);
+    const auto skin = face_.skin.pressed(position);
     if (!skin) continue;
-    const Traction traction = skin_traction(*skin, face_.tissue.at(skin->uv), position - placed_[k],
-                                            law_of(local_[k], friction, k));
+    const Traction traction =
+        skin_traction(*skin, face_.tissue.at(skin->uv), position - placed_[k], law_of(local_[k]));
     out.pressure[k] = traction.pressure;
     sum.add(traction, local_[k].area_mm2, position - origin, Vec3::Zero());
   }
@@ -254,7 +235,7 @@ void MaskOnFace::add_straps_and_weight(const MaskState& state, Balance& out) con
   add_force(mask_.hose_pull_n, mask_.hose_point_mask);
 }
 
-Balance MaskOnFace::evaluate(const MaskState& state, const FrictionMode& friction) {
+Balance MaskOnFace::evaluate(const MaskState& state) {
   assert(placed_.size() == local_.size());
   const auto n = static_cast<Eigen::Index>(n_stations());
   Balance out;
@@ -263,8 +244,8 @@ Balance MaskOnFace::evaluate(const MaskState& state, const FrictionMode& frictio
   out.lip_by_pose.resize(n, 6);
   out.lip_by_lip.resize(n);
   out.pressure.assign(local_.size(), 0.0);
-  for (std::size_t i = 0; i < n_stations(); ++i) add_station(i, state, friction, out);
-  add_pad(state, friction, out);
+  for (std::size_t i = 0; i < n_stations(); ++i) add_station(i, state, out);
+  add_pad(state, out);
   add_gas(out);
   add_straps_and_weight(state, out);
   out.lip -= beam_ * state.lip_mm;

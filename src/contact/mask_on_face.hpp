@@ -26,12 +26,6 @@ struct MaskState {
   Eigen::VectorXd lip_mm;
 };
 
-/// How friction enters an evaluation.
-struct FrictionMode {
-  double mu = 0.6;
-  std::span<const double> lagged_pressure;  ///< one a sample; empty: the present pressure
-};
-
 /// Residual forces on mask and lip, and their derivatives.
 struct Balance {
   Vec6 mask = Vec6::Zero();  ///< force [N] above moment about the reference point [N mm]
@@ -60,7 +54,7 @@ class MaskOnFace {
   /// @param gravity direction in the facial frame, unit
   void set_gas_and_gravity(double gas_pressure, const Vec3& gravity);
 
-  [[nodiscard]] Balance evaluate(const MaskState& state, const FrictionMode& friction);
+  [[nodiscard]] Balance evaluate(const MaskState& state);
   /// Samples and loads at a state, exactly; for reporting.
   [[nodiscard]] PhaseState describe(const MaskState& state);
 
@@ -77,10 +71,6 @@ class MaskOnFace {
     Vec3 position_mask;  ///< lip undeflected
     double area_mm2;
   };
-  struct Memory {  ///< of the last look at a sample
-    Vec3 position = Vec3::Zero();
-    double distance = 0;
-  };
   struct Touching {  ///< a sample that presses the skin
     std::size_t sample;
     SkinPoint skin;
@@ -88,12 +78,9 @@ class MaskOnFace {
   };
   struct Station;  // sums over the samples of one station
 
-  [[nodiscard]] std::optional<SkinPoint> touch(std::size_t sample, const Vec3& position);
-  [[nodiscard]] SampleLaw law_of(const LocalSample& sample, const FrictionMode& friction,
-                                 std::size_t index) const;
-  void add_station(std::size_t station, const MaskState& state, const FrictionMode& friction,
-                   Balance& out);
-  void add_pad(const MaskState& state, const FrictionMode& friction, Balance& out);
+  [[nodiscard]] SampleLaw law_of(const LocalSample& sample) const;
+  void add_station(std::size_t station, const MaskState& state, Balance& out);
+  void add_pad(const MaskState& state, Balance& out);
   void add_gas(Balance& out) const;
   void add_straps_and_weight(const MaskState& state, Balance& out) const;
   [[nodiscard]] double least_distance(const Pose& pose, std::vector<double>& known,
@@ -105,7 +92,6 @@ class MaskOnFace {
   Eigen::SparseMatrix<double> beam_;
   Vec3 reference_mask_;
   std::vector<LocalSample> local_;
-  std::vector<Memory> memory_;
   std::vector<Vec3> placed_;  ///< position of each sample at placement, facial frame
   std::vector<Band> bands_;
   std::vector<Vec3> edge_;          ///< gas edge from the reference point, facial axes

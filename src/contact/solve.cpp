@@ -13,7 +13,6 @@ constexpr double turn_length_mm = 60;  // makes a turn comparable with a shift
 constexpr double longest_shift_mm = 3;
 constexpr double largest_turn_rad = 0.06;
 constexpr double longest_lip_mm = 2;
-constexpr double least_fraction = 1.0 / 64;
 
 struct Step {
   Vec6 pose;
@@ -31,52 +30,65 @@ class Iteration {
     factor_.analyzePattern(lip_matrix_);
   }
 
-  // Newton steps in one friction mode until balanced or out of steps.
-  bool run(const FrictionMode& friction, int max_steps, bool search) {
-    if (spent()) return false;
-    evaluate(friction);
+  // Newton's method with capped steps, for as long as `max_steps`.
+  bool run(int max_steps) {
+    evaluate();
     for (int step = 0; step < max_steps; ++step) {
       if (balanced()) return true;
-      if (spent()) return false;
-      const auto full = newton_step();
-      if (!full) return false;
-      const MaskState before = state_;
-      const double merit_before = merit();
-      double fraction = 1;
-      while (true) {
-        move(before, *full, fraction);
-        evaluate(friction);
-        const bool better =
-            std::isfinite(merit()) && merit() < (1 - 1e-4 * fraction) * merit_before;
-        if (!search || better || fraction <= least_fraction) break;
-        if (spent()) return false;
-        fraction /= 2;
-      }
-      if (!std::isfinite(merit())) {
-        state_ = before;
-        return false;
-      }
+      const auto full = newton_step(0);
+      if (spent() || !full) return false;
+      move(state_, *full);
+      evaluate();
+      if (!std::isfinite(merit())) return false;
     }
     return balanced();
   }
 
-  void polish(const FrictionMode& friction) {
-    if (solution_.evaluations + 2 > options_.max_evaluations) return;  // it takes up to two
-    const auto step = newton_step();
-    if (!step) return;
-    const MaskState before = state_;
-    const double merit_before = merit();
-    move(before, *step, 1);
-    evaluate(friction);
-    if (!(merit() <= merit_before)) {
-      state_ = before;
-      evaluate(friction);
+  // Follows the mask to its rest as if in a viscous fluid. A step may raise the residual (the mask
+  // passes a bump) but not far; the drag fades as the residual does.
+  bool relax(const MaskState& start) {
+    constexpr double first_step_mm = 2;        // at full residual against the drag alone
+    constexpr double shortest_step_mm = 0.05;  // drag never holds it back more than this
+    constexpr double worst_growth = 4;
+    state_ = start;
+    evaluate();
+    double drag = merit() / first_step_mm;
+    while (!balanced()) {
+      const auto step = forward_step(drag);
+      if (spent() || !step) return false;
+      const MaskState before = state_;
+      const Balance balance_before = balance_;
+      const double merit_before = merit();
+      move(before, *step);
+      evaluate();
+      const double growth = merit() / merit_before;
+      if (growth < 1) {
+        drag *= std::clamp(growth * growth, 0.1, 0.7);
+      } else if (growth < worst_growth) {
+        const double more = drag * std::min(3.0, 1.5 * growth);
+        drag = std::min(more, std::max(drag, merit() / shortest_step_mm));
+      } else {
+        state_ = before;
+        balance_ = balance_before;
+        drag *= 8;
+      }
     }
+    return true;
   }
 
-  [[nodiscard]] const std::vector<double>& pressure() const { return balance_.pressure; }
-  void restart(const MaskState& state) { state_ = state; }
-  [[nodiscard]] bool spent() const { return solution_.evaluations >= options_.max_evaluations; }
+  void polish() {
+    if (spent()) return;
+    const auto step = newton_step(0);
+    if (!step) return;
+    const MaskState before = state_;
+    const Balance balance_before = balance_;
+    const double merit_before = merit();
+    move(before, *step);
+    evaluate();
+    if (merit() <= merit_before) return;
+    state_ = before;
+    balance_ = balance_before;
+  }
 
   Solution finish(Termination termination) {
     solution_.state = state_;
@@ -88,8 +100,9 @@ class Iteration {
   }
 
  private:
-  void evaluate(const FrictionMode& friction) {
-    balance_ = mask_.evaluate(state_, friction);
+  [[nodiscard]] bool spent() const { return solution_.evaluations >= options_.max_evaluations; }
+  void evaluate() {
+    balance_ = mask_.evaluate(state_);
     ++solution_.evaluations;
   }
 
@@ -112,17 +125,34 @@ class Iteration {
                      balance_.lip.squaredNorm());
   }
 
+  // A step with enough drag to go where the forces pull.
+  [[nodiscard]] std::optional<Step> forward_step(double& drag) {
+    constexpr int max_tries = 20;
+    for (int k = 0; k < max_tries; ++k) {
+      const auto step = newton_step(drag);
+      if (step && balance_.mask.dot(step->pose) + balance_.lip.dot(step->lip) > 0) return step;
+      drag = std::max(4 * drag, 1e-3);
+    }
+    return std::nullopt;
+  }
+
   // Eliminates the lip (a banded matrix), solves for the pose, then for the lip.
-  [[nodiscard]] std::optional<Step> newton_step() {
+  // @param drag on the frame [N/mm]; each lip station has its share of it
+  [[nodiscard]] std::optional<Step> newton_step(double drag) {
     const Eigen::Index n = balance_.lip.size();
     lip_matrix_ = mask_.beam();
-    for (Eigen::Index i = 0; i < n; ++i) lip_matrix_.coeffRef(i, i) -= balance_.lip_by_lip[i];
+    const double lip_drag = drag / static_cast<double>(n);
+    for (Eigen::Index i = 0; i < n; ++i) {
+      lip_matrix_.coeffRef(i, i) += lip_drag - balance_.lip_by_lip[i];
+    }
     factor_.factorize(lip_matrix_);
     if (factor_.info() != Eigen::Success) return std::nullopt;
     Eigen::Matrix<double, Eigen::Dynamic, 7> right(n, 7);
     right << balance_.lip_by_pose, balance_.lip;
     const Eigen::Matrix<double, Eigen::Dynamic, 7> response = factor_.solve(right);
-    const Mat6 schur = balance_.mask_by_pose + balance_.mask_by_lip * response.leftCols<6>();
+    Mat6 schur = balance_.mask_by_pose + balance_.mask_by_lip * response.leftCols<6>();
+    schur.diagonal().head<3>().array() -= drag;
+    schur.diagonal().tail<3>().array() -= drag * turn_length_mm * turn_length_mm;
     const Vec6 residual = balance_.mask + balance_.mask_by_lip * response.col(6);
     Step step;
     step.pose = -schur.partialPivLu().solve(residual);
@@ -136,10 +166,10 @@ class Iteration {
     return step;
   }
 
-  void move(const MaskState& from, const Step& step, double fraction) {
-    state_.pose = from.pose.moved(fraction * step.pose.head<3>(), fraction * step.pose.tail<3>(),
-                                  mask_.reference_mask());
-    state_.lip_mm = from.lip_mm + fraction * step.lip;
+  void move(const MaskState& from, const Step& step) {
+    const Vec6& by = step.pose;
+    state_ = {from.pose.moved(by.head<3>(), by.tail<3>(), mask_.reference_mask()),
+              from.lip_mm + step.lip};
   }
 
   MaskOnFace& mask_;
@@ -151,41 +181,14 @@ class Iteration {
   Solution solution_;
 };
 
-double largest_change(const std::vector<double>& before, const std::vector<double>& after) {
-  double change = 0;
-  for (std::size_t k = 0; k < before.size(); ++k) {
-    change = std::max(change, std::abs(after[k] - before[k]));
-  }
-  return change;
-}
-
 }  // namespace
 
 Solution solve_balance(MaskOnFace& mask, const MaskState& start,
                        const EquilibriumOptions& options) {
-  constexpr int coupled_steps = 10;
-  constexpr int lagged_steps = 40;
-  constexpr int max_rounds = 12;
-  constexpr double low_friction = 0.1;
-  constexpr double settled = 0.03;
-  const FrictionMode coupled{.mu = mask.mask().friction, .lagged_pressure = {}};
+  constexpr int newton_steps = 10;
   Iteration iteration(mask, start, options);
-  bool done = iteration.run(coupled, coupled_steps, false);
-  if (!done) {
-    iteration.restart(start);
-    done = iteration.run({.mu = std::min(low_friction, coupled.mu), .lagged_pressure = {}},
-                         lagged_steps, true);
-    std::vector<double> lagged = iteration.pressure();
-    done = false;
-    for (int round = 0; round < max_rounds && !done && !iteration.spent(); ++round) {
-      (void)iteration.run({.mu = coupled.mu, .lagged_pressure = lagged}, lagged_steps, true);
-      const double peak = *std::max_element(lagged.begin(), lagged.end());
-      const double change = largest_change(lagged, iteration.pressure());
-      lagged = iteration.pressure();
-      if (change <= settled * peak) done = iteration.run(coupled, coupled_steps, true);
-    }
-  }
-  if (done) iteration.polish(coupled);
+  const bool done = iteration.run(newton_steps) || iteration.relax(start);
+  if (done) iteration.polish();
   return iteration.finish(done ? Termination::converged : Termination::evaluation_limit);
 }
 

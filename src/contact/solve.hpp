@@ -17,10 +17,11 @@ struct Solution {
 
 /// Finds pose and lip displacements in balance, starting at `start`.
 ///
-/// First the coupled Newton method with capped steps, at most 10 of them. If that does not
-/// settle: balance at low friction, then with the friction cap frozen at mu times the last
-/// pressures, again and again until these change by less than 3 % of their peak, then coupled
-/// again. One more step after convergence polishes the result. Serial and deterministic.
+/// First Newton's method with capped steps, at most 10 of them. If that does not settle, the mask
+/// is let go again from `start` and followed to its rest as if it moved through a viscous fluid: a
+/// Newton step with a drag on frame and lip that fades as the forces come into balance
+/// (pseudo-transient continuation; Kelley and Keyes 1998). One more step after convergence
+/// polishes the result. Serial and deterministic.
 /// @pre `mask.place` and `mask.set_gas_and_gravity` were called
 [[nodiscard]] Solution solve_balance(MaskOnFace& mask, const MaskState& start,
                                      const EquilibriumOptions& options);

@@ -27,7 +27,7 @@ Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const S
   const Vec2 by_chart = (p.by_depth - by_log_width / h) * tissue.depth_slope +
                         p.by_modulus * ratio.ratio * tissue.youngs_slope +
                         p.by_compliance * tissue.backing_slope;
-  out.by_position = -p.by_indentation * skin.normal + skin.duv_dx.transpose() * by_chart;
+  out.by_position = -p.by_indentation * skin.gradient + skin.duv_dx.transpose() * by_chart;
   out.by_width = by_log_width * law.contact_width_mm / (width * width);
   return out;
 }
@@ -43,11 +43,11 @@ Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const V
   const Vec3& n = skin.normal;
   out.pressure = p;
   out.force = p * n;
-  out.by_position = n * normal.by_position.transpose() + p * skin.hessian;
+  out.by_position = n * normal.by_position.transpose() + p * skin.normal_slope;
   out.by_width = normal.by_width * n;
 
   const SlipLaw& slip = law.slip;
-  const double cap = slip.mu * (slip.lagged ? slip.lagged_pressure : p);
+  const double cap = slip.mu * p;
   if (cap <= 0) return out;
   // Tangential stiffness of skin (G/h) and lip in series.
   const double shear_modulus = tissue.youngs_n_mm2 / (2 * (1 + law.modulus->poisson()));
@@ -59,8 +59,8 @@ Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const V
 
   const double along_normal = n.dot(displacement);
   const Vec3 s = displacement - along_normal * n;
-  const Mat3 s_slope = Mat3::Identity() - n * n.transpose() - along_normal * skin.hessian -
-                       n * (skin.hessian * displacement).transpose();
+  const Mat3 s_slope = Mat3::Identity() - n * n.transpose() - along_normal * skin.normal_slope -
+                       n * (skin.normal_slope.transpose() * displacement).transpose();
   const double root = std::sqrt(cap * cap + kt * kt * s.squaredNorm());
   const double root3 = root * root * root;
   const double beta = kt * cap / root;
@@ -68,10 +68,8 @@ Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const V
   const double beta_by_cap = kt * kt * kt * s.squaredNorm() / root3;
   const double beta_by_square = -kt * kt * kt * cap / (2 * root3);
   Vec3 beta_slope = beta_by_kt * kt_slope + beta_by_square * 2 * (s_slope.transpose() * s);
-  if (!slip.lagged) {
-    beta_slope += beta_by_cap * slip.mu * normal.by_position;
-    out.by_width -= beta_by_cap * slip.mu * normal.by_width * s;
-  }
+  beta_slope += beta_by_cap * slip.mu * normal.by_position;
+  out.by_width -= beta_by_cap * slip.mu * normal.by_width * s;
   out.shear = -beta * s;
   out.force += out.shear;
   out.by_position -= beta * s_slope + s * beta_slope.transpose();

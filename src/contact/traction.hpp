@@ -13,8 +13,6 @@ namespace rimload {
 struct SlipLaw {
   double mu = 0.6;
   double layer_stiffness_n_mm3 = 1e-3;  ///< of lip or pad in shear, in series with the skin's G/h
-  bool lagged = false;                  ///< the cap is mu times a given pressure, not the present
-  double lagged_pressure = 0;           ///< [N/mm2]
 };
 
 /// Everything about one sample except where it is.

@@ -76,8 +76,7 @@ void one_evaluation(benchmark::State& state) {
   bench.mask_on_face.set_gas_and_gravity(bench.pressure, {0, -1, 0});
   const MaskState warm =
       solve_balance(bench.mask_on_face, bench.unloaded(), bench.input.numerics).state;
-  const FrictionMode friction{.mu = bench.mask.friction, .lagged_pressure = {}};
-  for (auto _ : state) benchmark::DoNotOptimize(bench.mask_on_face.evaluate(warm, friction));
+  for (auto _ : state) benchmark::DoNotOptimize(bench.mask_on_face.evaluate(warm));
 }
 
 void whole_estimate(benchmark::State& state) {

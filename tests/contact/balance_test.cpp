@@ -96,7 +96,7 @@ TEST_CASE("the reported samples and loads are those the balance was computed fro
   // A state out of balance: the reported loads must add up to its residual.
   state.pose = state.pose.moved({0.4, -0.3, -2}, {0.01, 0.02, -0.01}, on_face.reference_mask());
   state.lip_mm.setConstant(0.7);
-  const Balance balance = on_face.evaluate(state, {.mu = mask.friction, .lagged_pressure = {}});
+  const Balance balance = on_face.evaluate(state);
   const PhaseState reported = on_face.describe(state);
   const Vec6 sum = contact_wrench(reported) + load_wrench(reported);
   const Vec3 about = state.pose * on_face.reference_mask();

@@ -11,8 +11,8 @@ namespace {
 constexpr double shift_step_mm = 1e-5;
 constexpr double turn_step_rad = 1e-7;
 
-Eigen::VectorXd residual(MaskOnFace& mask, const MaskState& state, const FrictionMode& friction) {
-  const Balance balance = mask.evaluate(state, friction);
+Eigen::VectorXd residual(MaskOnFace& mask, const MaskState& state) {
+  const Balance balance = mask.evaluate(state);
   Eigen::VectorXd out(6 + balance.lip.size());
   out << balance.mask, balance.lip;
   return out;
@@ -23,9 +23,9 @@ Eigen::VectorXd residual(MaskOnFace& mask, const MaskState& state, const Frictio
 struct Errors {
   double by_pose, by_lip;
 };
-Errors errors(MaskOnFace& mask, const MaskState& state, const FrictionMode& friction) {
+Errors errors(MaskOnFace& mask, const MaskState& state) {
   constexpr double arm_mm = 60;
-  const Balance balance = mask.evaluate(state, friction);
+  const Balance balance = mask.evaluate(state);
   const auto n = static_cast<Eigen::Index>(mask.n_stations());
   Eigen::VectorXd scale = Eigen::VectorXd::Ones(6 + n);
   scale.segment<3>(3).setConstant(1 / arm_mm);
@@ -41,7 +41,7 @@ Errors errors(MaskOnFace& mask, const MaskState& state, const FrictionMode& fric
       const Vec3 none = Vec3::Zero();
       MaskState out = state;
       out.pose = state.pose.moved(k < 3 ? way : none, k < 3 ? none : way, mask.reference_mask());
-      return residual(mask, out, friction);
+      return residual(mask, out);
     };
     Eigen::VectorXd stated(6 + n);
     stated << balance.mask_by_pose.col(k), balance.lip_by_pose.col(k);
@@ -54,7 +54,7 @@ Errors errors(MaskOnFace& mask, const MaskState& state, const FrictionMode& fric
     const auto lifted = [&](double by) {
       MaskState out = state;
       out.lip_mm[i] += by;
-      return residual(mask, out, friction);
+      return residual(mask, out);
     };
     Eigen::VectorXd stated(6 + n);
     stated << balance.mask_by_lip.col(i), -Eigen::VectorXd(mask.beam().col(i));
@@ -80,16 +80,16 @@ struct Worst {
   double by_pose = 0, by_lip = 0;
   std::size_t touching = 0;
 };
-Worst worst_of(MaskOnFace& mask, const FrictionMode& friction, int n_poses) {
+Worst worst_of(MaskOnFace& mask, int n_poses) {
   const MaskState placed = set_up(mask, {});
   std::mt19937 random(3);
   Worst worst;
   for (int k = 0; k < n_poses; ++k) {
     const MaskState state = seated(placed, mask.reference_mask(), random);
-    const Errors found = errors(mask, state, friction);
+    const Errors found = errors(mask, state);
     worst.by_pose = std::max(worst.by_pose, found.by_pose);
     worst.by_lip = std::max(worst.by_lip, found.by_lip);
-    for (const double p : mask.evaluate(state, friction).pressure) worst.touching += p > 0;
+    for (const double p : mask.evaluate(state).pressure) worst.touching += p > 0;
   }
   return worst;
 }
@@ -100,19 +100,11 @@ TEST_CASE("the tangent is the derivative of all forces, by pose and by lip") {
   // Contact, gas, pad, straps, weights, hose and friction at once. Central differences are off by
   // (1e-5 mm/0.05 mm)^2/6 where contact sets in, and by the rounding of skin distances, 1e-7.
   MaskOnFace mask(reference_face().field(), test_mask({64, 5}), {});
-  const Worst worst = worst_of(mask, {.mu = 0.6, .lagged_pressure = {}}, 25);
+  const Worst worst = worst_of(mask, 25);
   CHECK(worst.touching > 25 * 100);
   CHECK(worst.by_pose < 1e-6);
   CHECK(worst.by_lip < 1e-6);
   WARN("tangent: by pose " << worst.by_pose << ", by lip " << worst.by_lip);
-}
-
-TEST_CASE("the tangent is right when the friction cap is held at lagged pressures") {
-  MaskOnFace mask(reference_face().field(), test_mask({64, 5}), {});
-  const std::vector<double> lagged(mask.n_samples(), 4e-3);
-  const Worst worst = worst_of(mask, {.mu = 0.6, .lagged_pressure = lagged}, 6);
-  CHECK(worst.by_pose < 1e-6);
-  CHECK(worst.by_lip < 1e-6);
 }
 
 TEST_CASE(
@@ -122,7 +114,7 @@ TEST_CASE(
   // Half of the rim lifted off by 1 to 3 mm, the other pushed in.
   for (Eigen::Index i = 0; i < 64; ++i) state.lip_mm[i] = i < 32 ? 3.3 : -1.0 + 0.02 * i;
   state.pose = state.pose.moved({0, 0, -1.5}, Vec3::Zero(), mask.reference_mask());
-  const Errors found = errors(mask, state, {.mu = 0.6, .lagged_pressure = {}});
+  const Errors found = errors(mask, state);
   CHECK(found.by_pose < 1e-6);
   CHECK(found.by_lip < 1e-6);
 }

@@ -78,12 +78,9 @@ Errors worst_errors(const SampleLaw& law) {
 
 TEST_CASE("the derivatives of the skin's traction are its finite differences") {
   const SlipLaw coupled{.mu = 0.6, .layer_stiffness_n_mm3 = 1e-3};
-  SlipLaw lagged = coupled;
-  lagged.lagged = true;
-  lagged.lagged_pressure = 5e-3;
   SlipLaw none = coupled;
   none.mu = 0;
-  for (const SlipLaw& slip : {coupled, lagged, none}) {
+  for (const SlipLaw& slip : {coupled, none}) {
     const Errors worst = worst_errors(law_with(slip));
     REQUIRE(worst.pressed > 100);
     // Truncation of central differences where pressure sets in, (1e-5/0.01)^2/6, and rounding.

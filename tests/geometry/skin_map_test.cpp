@@ -38,26 +38,68 @@ TEST_CASE("the foot point is on the skin and the line to it along the normal") {
   }
 }
 
-TEST_CASE("gradient, Hessian and chart motion of the distance are their finite differences") {
+namespace {
+void compare_with_finite_differences(const Vec3& query, double gradient_error) {
   constexpr double h = 2e-5;
+  const SkinPoint here = skin().closest(query);
+  Vec3 gradient;
+  Mat3 normal_slope;
+  Mat23 motion;
+  for (Eigen::Index a = 0; a < 3; ++a) {
+    const Vec3 step = h * Vec3::Unit(a);
+    const SkinPoint above = skin().closest(query + step);
+    const SkinPoint below = skin().closest(query - step);
+    gradient[a] = (above.distance - below.distance) / (2 * h);
+    normal_slope.col(a) = (above.normal - below.normal) / (2 * h);
+    motion.col(a) = (above.uv - below.uv) / (2 * h);
+  }
+  // The map is C2: where a step crosses a grid line the third derivative jumps, by up to about
+  // 0.2 /mm2 here, and the central difference of a second derivative is off by h times that.
+  CHECK((gradient - here.gradient).norm() < gradient_error);
+  CHECK((normal_slope - here.normal_slope).norm() < 1e-5);
+  CHECK((motion - here.duv_dx).norm() < 1e-5);
+}
+}  // namespace
+
+TEST_CASE("gradient, turn of the normal and motion of the foot are their finite differences") {
+  for (const Vec3& query : queries()) {
+    compare_with_finite_differences(query, 1e-7);
+    CHECK((skin().closest(query).gradient - skin().closest(query).normal).norm() < 1e-12);
+  }
+}
+
+TEST_CASE("deep in the skin too, beneath the ridge of the nose as well") {
+  for (const Vec2& uv : {Vec2(0, -9), Vec2(1, -20), Vec2(-3, -30), Vec2(14, -44), Vec2(24, -35),
+                         Vec2(-38, -70), Vec2(3, -98)}) {
+    for (const double depth : {3.1, 5.0, 9.0}) {
+      // Deep down the gradient itself holds second derivatives.
+      compare_with_finite_differences(skin().point(uv) - depth * Vec3::UnitZ(), 1e-5);
+    }
+  }
+}
+
+TEST_CASE("the foot of a point that sinks beneath a ridge never leaps") {
+  double longest = 0;
+  for (double y = -38; y <= 0; y += 1.5) {
+    for (double x = -16; x <= 16; x += 1) {
+      const Vec3 start = skin().point({x, y});
+      SkinPoint before = skin().closest(start);
+      for (double depth = 0.01; depth < 10; depth += 0.01) {
+        const SkinPoint here = skin().closest(start - depth * Vec3(0.3, -0.2, 0.9));
+        longest = std::max(longest, (here.foot - before.foot).norm());
+        before = here;
+      }
+    }
+  }
+  CHECK(longest < 0.5);
+}
+
+TEST_CASE("only a point beneath the skin is pressed") {
   for (const Vec3& query : queries()) {
     const SkinPoint here = skin().closest(query);
-    Vec3 gradient;
-    Mat3 hessian;
-    Mat23 motion;
-    for (Eigen::Index a = 0; a < 3; ++a) {
-      const Vec3 step = h * Vec3::Unit(a);
-      const SkinPoint above = skin().closest(query + step, here.uv);
-      const SkinPoint below = skin().closest(query - step, here.uv);
-      gradient[a] = (above.distance - below.distance) / (2 * h);
-      hessian.col(a) = (above.normal - below.normal) / (2 * h);
-      motion.col(a) = (above.uv - below.uv) / (2 * h);
-    }
-    // The map is C2: where a step crosses a grid line the third derivative jumps, by up to about
-    // 0.2 /mm2 here, and the central difference of a second derivative is off by h times that.
-    CHECK((gradient - here.normal).norm() < 1e-7);
-    CHECK((hessian - here.hessian).norm() < 1e-5);
-    CHECK((motion - here.duv_dx).norm() < 1e-5);
+    const auto pressed = skin().pressed(query);
+    REQUIRE(pressed.has_value() == (here.distance < 0));
+    if (pressed) CHECK(pressed->distance == here.distance);
   }
 }
 

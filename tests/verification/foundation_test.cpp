@@ -20,6 +20,7 @@ const EquilibriumOptions sharp{.contact_blend_mm = 1e-4};
 // A mask that is only a flat pad 60 mm square, its face at the origin of the mask.
 Mask punch() {
   Mask mask;
+  mask.friction = 0;
   mask.rim = far_rim();
   mask.pad = ForeheadPad{.centre_mask = Vec3::Zero(),
                          .width_mm = 60,
@@ -42,7 +43,7 @@ Vec6 pressed(const SkinMap& skin, const LayerModulus& modulus, double depth) {
   mask.place(pose, {});
   mask.set_gas_and_gravity(0, {0, -1, 0});
   const MaskState state{pose, Eigen::VectorXd::Zero(16)};
-  const Balance balance = mask.evaluate(state, {.mu = 0, .lagged_pressure = {}});
+  const Balance balance = mask.evaluate(state);
   Vec6 out = balance.mask;
   out.tail<3>() += (pose * mask.reference_mask() - pose * Vec3::Zero()).cross(out.head<3>());
   return out;
@@ -81,6 +82,7 @@ TEST_CASE("a long cylinder on a foundation: force (2/3)(K/h) a^3/R a length, a^2
   const SkinMap skin = flat_skin();
   const double crown = 40;
   Mask mask;
+  mask.friction = 0;
   mask.rim = sample_rim(ring(25, {.lip_width_mm = 16, .crown_radius_mm = crown}), {120, 161});
   EquilibriumOptions options = sharp;
   options.edge_blend_mm = 1e-3;
@@ -90,8 +92,7 @@ TEST_CASE("a long cylinder on a foundation: force (2/3)(K/h) a^3/R a length, a^2
   pose.translation_mm = {0, 25, shape_front_z_mm - depth};
   on_face.place(pose, {});
   on_face.set_gas_and_gravity(0, {0, -1, 0});
-  const Balance balance =
-      on_face.evaluate({pose, Eigen::VectorXd::Zero(120)}, {.mu = 0, .lagged_pressure = {}});
+  const Balance balance = on_face.evaluate({pose, Eigen::VectorXd::Zero(120)});
   const double a = std::sqrt(2 * crown * depth);
   const double k =
       youngs * modulus.at(std::hypot(2 * a, least_width_mm) / depth_mm).ratio / depth_mm;
