@@ -1,6 +1,7 @@
 #include "skin/site_pressure.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "skin/sensor_reading.hpp"
@@ -23,6 +24,20 @@ std::span<const ContactSample> near(std::span<const ContactSample> sorted, const
   return {first, std::upper_bound(first, sorted.end(), edge, lower)};
 }
 
+// How much of a sample's cell is pressed, the gap taken as straight across the lip.
+double pressed_share(std::span<const ContactSample> samples, std::size_t k) {
+  const ContactSample& here = samples[k];
+  double change_mm = 0;                            // from cell to cell
+  for (const std::size_t next : {k - 1, k + 1}) {  // k - 1 wraps round to a number too large
+    if (next >= samples.size()) continue;
+    const ContactSample& other = samples[next];
+    if (other.part != here.part || other.station != here.station) continue;
+    change_mm = std::max(change_mm, std::abs(other.gap_mm - here.gap_mm));
+  }
+  if (change_mm == 0) return here.pressure > 0 ? 1 : 0;
+  return std::clamp(0.5 - here.gap_mm / change_mm, 0.0, 1.0);
+}
+
 }  // namespace
 
 std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
@@ -39,14 +54,15 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   std::vector<double> force(out.size(), 0.0);
   std::vector<ContactSample> pressed;
   std::vector<std::size_t> rows;
-  for (const ContactSample& sample : samples) {
+  for (std::size_t k = 0; k < samples.size(); ++k) {
+    const ContactSample& sample = samples[k];
     rows.push_back(row_of.at(site_of(sample.foot)));
+    SitePressure& site = out[rows.back()];
+    site.contact_area += pressed_share(samples, k) * sample.area_mm2;
     if (sample.pressure <= 0) continue;
     pressed.push_back(sample);
-    SitePressure& site = out[rows.back()];
     site.peak = std::max(site.peak, sample.pressure);
     site.shear_peak = std::max(site.shear_peak, sample.shear.norm());
-    site.contact_area += sample.area_mm2;
     if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) {
       site.area_over_32_mmhg += sample.area_mm2;
     }

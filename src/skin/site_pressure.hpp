@@ -18,7 +18,7 @@ struct SitePressure {
   double mean = 0;                ///< over the area in contact [N/mm2]
   double shear_peak = 0;          ///< [N/mm2]
   double area_over_32_mmhg = 0;   ///< [mm2]; 32 mmHg is a nail-fold figure, no injury threshold
-  double contact_area = 0;        ///< [mm2]
+  double contact_area = 0;        ///< cells at the border counted in part [mm2]
 };
 
 /// Diameter and area of the published sensors' reading.
