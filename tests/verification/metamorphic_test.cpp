@@ -1,4 +1,6 @@
 // How the result must change when the case changes.
+#include <cmath>
+
 #include "catch.hpp"
 #include "demo_case.hpp"
 #include "units/units.hpp"
@@ -17,13 +19,13 @@ PhaseState solved(const Case& input, std::vector<double> tension_n) {
 
 Case oronasal(double cmh2o) { return case_with(demo_cushion("demo-oronasal", "M"), cmh2o); }
 
-struct Halves {
-  double left = 0, right = 0;  // force of pressure on each half of the face [N]
-};
-Halves halves(const PhaseState& state) {
-  Halves out;
+// Force of pressure on the left half of the face less that on the right [N]. A sample on the
+// midline is on neither half: which side rounding puts it on is a toss.
+double to_the_left(const PhaseState& state) {
+  double out = 0;
   for (const ContactSample& s : state.samples) {
-    (s.position.x() > 0 ? out.left : out.right) += s.area_mm2 * s.pressure;
+    if (std::abs(s.position.x()) < 1e-6) continue;
+    out += (s.position.x() > 0 ? 1 : -1) * s.area_mm2 * s.pressure;
   }
   return out;
 }
@@ -95,7 +97,7 @@ TEST_CASE("every site rises with each of three 5 mm steps of all straps, the bri
   }
 }
 
-TEST_CASE("a heavier hose to the left presses the left", "[!mayfail]") {
+TEST_CASE("a heavier hose to the left presses the left") {
   Case input = oronasal(8);
   input.posture = Posture::supine;
   const FrameLoad hose{.point_mask = {45, -55, 40}, .mass_kg = 0};
@@ -103,14 +105,13 @@ TEST_CASE("a heavier hose to the left presses the left", "[!mayfail]") {
   double before = 0;
   for (const double mass : {0.0, 0.05, 0.1, 0.2}) {
     input.cushion.masses.back().mass_kg = mass;
-    const Halves force = halves(solved(input, {6}));
-    const double to_the_left = force.left - force.right;
+    const double now = to_the_left(solved(input, {6}));
     if (mass == 0) {
-      CHECK(std::abs(to_the_left) < balance_n);
+      CHECK(std::abs(now) < balance_n);
     } else {
-      CHECK(to_the_left > before + 0.01);
+      CHECK(now > before + 0.01);
     }
-    before = to_the_left;
+    before = now;
   }
 }
 
