@@ -121,12 +121,10 @@ BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kin
 
 template <int N>
 typename BicubicGrid<N>::Cell BicubicGrid<N>::cell(double u, double v) const {
-  const double last_u = frame_.n_u - 1;
-  const double last_v = frame_.n_v - 1;
-  const double x = std::clamp((u - frame_.u0_mm) / frame_.spacing_mm, 0.0, last_u);
-  const double y = std::clamp((v - frame_.v0_mm) / frame_.spacing_mm, 0.0, last_v);
-  const double i = std::min(std::floor(x), last_u - 1);
-  const double j = std::min(std::floor(y), last_v - 1);
+  const double x = std::clamp((u - frame_.u0_mm) / frame_.spacing_mm, 0.0, frame_.n_u - 1.0);
+  const double y = std::clamp((v - frame_.v0_mm) / frame_.spacing_mm, 0.0, frame_.n_v - 1.0);
+  const int i = std::min(static_cast<int>(x), frame_.n_u - 2);
+  const int j = std::min(static_cast<int>(y), frame_.n_v - 2);
   const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
   return {static_cast<std::size_t>(j) * row + static_cast<std::size_t>(i), x - i, y - j};
 }
