@@ -62,7 +62,7 @@ class SkinMap {
   /// The closest point of the skin by Newton's method on its two chart coordinates, from those of
   /// the query.
   ///
-  /// Outside the skin and down to 3 mm below it it is the closest point (on
+  /// Outside the skin and down to 3 mm beneath, it is the closest point (on
   /// folds, a local minimum). Deeper, a point can be as close to one flank of a ridge as to the
   /// other, and a foot that leaps from flank to flank would leave a mask without a balance. There
   /// the foot is drawn towards the query's own chart coordinates c: it minimises

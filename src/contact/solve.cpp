@@ -30,7 +30,7 @@ class Iteration {
     factor_.analyzePattern(lip_matrix_);
   }
 
-  // Newton's method with capped steps, for as long as `max_steps`.
+  // Newton's method, at most `max_steps` capped steps.
   bool run(int max_steps) {
     evaluate();
     for (int step = 0; step < max_steps; ++step) {

@@ -20,8 +20,8 @@ struct Solution {
 /// First Newton's method with capped steps, at most 10 of them. If that does not settle, the mask
 /// is let go again from `start` and followed to its rest as if it moved through a viscous fluid: a
 /// Newton step with a drag on frame and lip that fades as the forces come into balance
-/// (pseudo-transient continuation; Kelley and Keyes 1998). One more step after convergence
-/// polishes the result. Serial and deterministic.
+/// (pseudo-transient continuation; Kelley and Keyes 1998, cited from memory). One more step after
+/// convergence polishes the result. Serial and deterministic.
 /// @pre `mask.place` and `mask.set_gas_and_gravity` were called
 [[nodiscard]] Solution solve_balance(MaskOnFace& mask, const MaskState& start,
                                      const EquilibriumOptions& options);
