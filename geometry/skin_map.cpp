@@ -10,7 +10,6 @@ namespace rimload {
 
 // X(u, v) = ((r sin t, v, z0 + r cos t)), t = u/R0, and its derivatives.
 struct SkinMap::Patch {
-  FieldPoint<1> radius;
   Vec3 point, by_u, by_v, by_uu, by_uv, by_vv;
 
   [[nodiscard]] Mat2 metric() const {
@@ -38,7 +37,6 @@ SkinMap::Patch SkinMap::patch(const Vec2& uv) const {
   const double u = r.du[0];
   const double v = r.dv[0];
   Patch patch;
-  patch.radius = r;
   patch.point = {value * s, uv[1], axis_z_mm + value * c};
   patch.by_u = {u * s + value * c * k, 0, u * c - value * s * k};
   patch.by_v = {v * s, 1, v * c};
@@ -53,19 +51,19 @@ namespace {
 
 // How strongly the foot of a deep query is drawn to the query's own chart coordinates.
 struct Draw {
+  static constexpr double from_mm = 3;
   double value = 0;
   Vec3 slope = Vec3::Zero();           ///< by the query
   Mat23 own_by_query = Mat23::Zero();  ///< how those coordinates move with the query
 };
 Draw draw_at(const Vec3& query, const FieldPoint<1>& radius) {
-  constexpr double from_mm = 3;
   constexpr double over_mm = 1;
   const double z = query.z() - SkinMap::axis_z_mm;
   const double rho = std::hypot(query.x(), z);
   const Vec2 slope(radius.du[0], radius.dv[0]);
   const double stretch = std::sqrt(1 + slope.squaredNorm());
   const double depth = (radius.value[0] - rho) / stretch;
-  const double e = (depth - from_mm) / over_mm;
+  const double e = (depth - Draw::from_mm) / over_mm;
   Draw out;
   if (e <= 0) return out;
   out.value = e * e / (1 + e);
@@ -154,27 +152,32 @@ double SkinMap::first_order_distance(const Vec3& point_face) const {
 }
 
 SkinPoint SkinMap::closest(const Vec3& point_face) const {
-  const Vec2 uv = chart(point_face);
-  return foot(point_face, uv, patch(uv));
+  const Vec2 own = chart(point_face);
+  return foot(point_face, own, radius_.value_at(own[0], own[1])[0], own);
 }
 
-std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face) const {
-  const Vec2 uv = chart(point_face);
-  const Patch here = patch(uv);
-  if (std::hypot(point_face.x(), point_face.z() - axis_z_mm) >= here.radius.value[0])
-    return std::nullopt;
-  return foot(point_face, uv, here);
+std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face,
+                                          const std::optional<Vec2>& guess) const {
+  const Vec2 own = chart(point_face);
+  const double radius = radius_.value_at(own[0], own[1])[0];
+  const double z = point_face.z() - axis_z_mm;
+  if (point_face.x() * point_face.x() + z * z >= radius * radius) return std::nullopt;
+  return foot(point_face, own, radius, guess.value_or(own));
 }
 
-// The foot of a query whose own chart coordinates and patch are known.
-SkinPoint SkinMap::foot(const Vec3& point_face, const Vec2& own, const Patch& own_patch) const {
+// The foot of a query whose own chart coordinates, and the map's radius there, are known.
+SkinPoint SkinMap::foot(const Vec3& point_face, const Vec2& own, double radius,
+                        const Vec2& guess) const {
   constexpr int max_steps = 20;
-  constexpr double last_step_mm = 1e-4;  // quadratic convergence: it leaves an error near 1e-9 mm
+  constexpr double last_step_mm = 3e-4;  // quadratic convergence: it leaves an error near 1e-8 mm
   constexpr double longest_step_mm = 4;
-  const Draw draw = draw_at(point_face, own_patch.radius);
+  Draw draw;
+  if (radius - std::hypot(point_face.x(), point_face.z() - axis_z_mm) > Draw::from_mm) {
+    draw = draw_at(point_face, radius_.at(own[0], own[1]));
+  }
   SkinPoint out;
-  out.uv = own;
-  Patch here = own_patch;
+  out.uv = guess;
+  Patch here = patch(guess);
   const auto objective = [&](const Vec2& uv, const Patch& there) {
     return (point_face - there.point).squaredNorm() + draw.value * (uv - own).squaredNorm();
   };

@@ -70,14 +70,17 @@ class SkinMap {
   /// tangent plane at the foot. All of it changes smoothly with the query.
   [[nodiscard]] SkinPoint closest(const Vec3& point_face) const;
   /// The same for a query beneath the skin, nothing for one outside. Cheap when outside.
-  [[nodiscard]] std::optional<SkinPoint> pressed(const Vec3& point_face) const;
+  /// @param guess where the search for the foot starts; the query's own chart coordinates if none
+  [[nodiscard]] std::optional<SkinPoint> pressed(const Vec3& point_face,
+                                                 const std::optional<Vec2>& guess = {}) const;
 
   [[nodiscard]] const GridFrame& frame() const { return radius_.frame(); }
 
  private:
   struct Patch;
   [[nodiscard]] Patch patch(const Vec2& uv) const;
-  [[nodiscard]] SkinPoint foot(const Vec3& point_face, const Vec2& uv, const Patch& here) const;
+  [[nodiscard]] SkinPoint foot(const Vec3& point_face, const Vec2& own, double radius,
+                               const Vec2& guess) const;
 
   BicubicGrid<1> radius_;
 };

@@ -75,7 +75,7 @@ struct EquilibriumOptions {
   int max_evaluations = 300;
   double force_tolerance_n = 1e-6;      ///< |force residual| below this
   double moment_tolerance_n_mm = 1e-4;  ///< |moment residual| below this
-  double lip_tolerance_n_mm = 1e-9;     ///< each lip station's residual force per length below
+  double lip_tolerance_n_mm = 1e-7;     ///< each lip station's residual force per length below
   double contact_blend_mm = 0.05;       ///< over which pressure sets in
   double edge_blend_mm = 0.5;           ///< over which a sample comes to count as touching
 };

@@ -28,42 +28,30 @@ Row7 motion_along(const Vec3& direction, const Vec3& arm, const Vec3& axis) {
   return row;
 }
 
-// A force at an arm: wrench and lip force, as 7 values.
-Vec7 generalised(const Vec3& force, const Vec3& arm, const Vec3& axis) {
-  Vec7 out;
-  out << force, arm.cross(force), axis.dot(force);
-  return out;
-}
-
 }  // namespace
 
-// Sums over the samples of one station; the last row and column belong to the lip.
-struct MaskOnFace::Station {
-  Vec7 force = Vec7::Zero();
-  Mat7 slope = Mat7::Zero();
-  Vec7 by_width = Vec7::Zero();  ///< of force by contact width
-  Row7 width_slope = Row7::Zero();
+// Sums over the samples of one station, or of the pad, with their slopes by shift and turn.
+struct MaskOnFace::Sum {
+  Vec6 force = Vec6::Zero();
+  Mat6 slope = Mat6::Zero();
+  Vec6 by_width = Vec6::Zero();  ///< of force by contact width
 
-  void add(const Traction& traction, double area, const Vec3& arm, const Vec3& axis) {
+  void add(const Traction& traction, double area, const Vec3& arm) {
     const Vec3 f = area * traction.force;
-    force += generalised(f, arm, axis);
-    // Rows of the 3 x 3 derivative K, each moved along with the mask; the moment's rows are
-    // arm x those. At constant f the arm turns and the lip's axis with it.
-    const Mat3 k = area * traction.by_position;
-    Mat37 df;
-    for (int row = 0; row < 3; ++row) df.row(row) = motion_along(k.row(row), arm, axis);
-    slope.row(0) += df.row(0);
-    slope.row(1) += df.row(1);
-    slope.row(2) += df.row(2);
-    slope.row(3) += arm.y() * df.row(2) - arm.z() * df.row(1);
-    slope.row(4) += arm.z() * df.row(0) - arm.x() * df.row(2);
-    slope.row(5) += arm.x() * df.row(1) - arm.y() * df.row(0);
-    slope.row(6) += axis.x() * df.row(0) + axis.y() * df.row(1) + axis.z() * df.row(2);
-    const Vec3 turned = axis.cross(f);
-    slope.block<3, 3>(3, 3) += arm * f.transpose() - f.dot(arm) * Mat3::Identity();
-    slope.block<3, 1>(3, 6) += turned;
-    slope.block<1, 3>(6, 3) += turned.transpose();
-    by_width += generalised(area * traction.by_width, arm, axis);
+    const Vec3 w = area * traction.by_width;
+    const Mat3 turn = cross_matrix(arm);
+    const Mat3 by_shift = area * traction.by_position;
+    const Mat3 by_turn = -by_shift * turn;
+    force.head<3>() += f;
+    force.tail<3>() += arm.cross(f);
+    by_width.head<3>() += w;
+    by_width.tail<3>() += arm.cross(w);
+    slope.topLeftCorner<3, 3>() += by_shift;
+    slope.topRightCorner<3, 3>() += by_turn;
+    slope.bottomLeftCorner<3, 3>() += turn * by_shift;
+    // At constant force the arm turns.
+    slope.bottomRightCorner<3, 3>() +=
+        turn * by_turn + arm * f.transpose() - f.dot(arm) * Mat3::Identity();
   }
 };
 
@@ -89,14 +77,25 @@ MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask, const Equilibriu
       local_.push_back({Part::pad, s.row, s.column, s.position_mask, s.area_mm2});
     }
   }
-  edge_.resize(n);
-  edge_slope_.resize(n);
+  for (const LocalSample& local : local_) {
+    ContactSample sample;
+    sample.part = local.part;
+    sample.station = static_cast<int>(local.station);
+    sample.across = static_cast<int>(local.across);
+    sample.area_mm2 = local.area_mm2;
+    samples_.push_back(sample);
+  }
 }
 
 void MaskOnFace::place(const Pose& pose, std::span<const double> tension_n) {
   assert(tension_n.size() == mask_.straps.size());
-  placed_.clear();
-  for (const LocalSample& sample : local_) placed_.push_back(pose * sample.position_mask);
+  std::vector<Vec3> placed;
+  placed.reserve(local_.size());
+  for (const LocalSample& sample : local_) placed.push_back(pose * sample.position_mask);
+  if (placed != placed_) {
+    placed_ = std::move(placed);
+    contact_.reset();
+  }
   bands_.clear();
   for (std::size_t k = 0; k < mask_.straps.size(); ++k) {
     const Strap& strap = mask_.straps[k];
@@ -124,7 +123,8 @@ SampleLaw MaskOnFace::law_of(const LocalSample& sample) const {
   return law;
 }
 
-void MaskOnFace::add_station(std::size_t station, const MaskState& state, Balance& out) {
+void MaskOnFace::touch_station(std::size_t station) {
+  const MaskState& state = contact_->state;
   const SampledRim& rim = mask_.rim;
   const std::size_t n_across = rim.n_across();
   const auto row = static_cast<Eigen::Index>(station);
@@ -135,45 +135,56 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state, Balanc
 
   touching_.clear();
   EdgeSamples edge(n_across);
-  Station sum;
+  Sum sum;
   double width = 0;
+  Row7 width_slope = Row7::Zero();
   double pressed_area = 0;  // area weighted by how surely it touches
   Row7 pressed_slope = Row7::Zero();
   for (std::size_t j = 0; j < n_across; ++j) {
     const LocalSample& local = local_[first + j];
     const Vec3 position = state.pose * local.position_mask + lift;
-    const auto skin = face_.skin.pressed(position);
+    const auto skin = skin_beneath(position);
+    samples_[first + j].pressure = 0;
     if (!skin) continue;
     const Switch chi = smooth_switch(-skin->distance / options_.edge_blend_mm);
-    const Row7 chi_slope =
-        -chi.slope / options_.edge_blend_mm * motion_along(skin->gradient, position - origin, axis);
+    Row7 chi_slope = Row7::Zero();
+    if (chi.slope != 0) {
+      chi_slope = -chi.slope / options_.edge_blend_mm *
+                  motion_along(skin->gradient, position - origin, axis);
+      width_slope += rim.cell_mm * chi_slope;
+      pressed_slope += local.area_mm2 * chi_slope;
+    }
     edge.touch(j, chi.value, chi_slope);
     width += chi.value * rim.cell_mm;
-    sum.width_slope += rim.cell_mm * chi_slope;
     pressed_area += chi.value * local.area_mm2;
-    pressed_slope += local.area_mm2 * chi_slope;
     touching_.push_back({first + j, *skin, position});
   }
   for (const Touching& t : touching_) {
     SampleLaw law = law_of(local_[t.sample]);
     law.contact_width_mm = width;
-    const Traction traction =
-        skin_traction(t.skin, face_.tissue.at(t.skin.uv), t.position - placed_[t.sample], law);
-    out.pressure[t.sample] = traction.pressure;
-    sum.add(traction, local_[t.sample].area_mm2, t.position - origin, axis);
+    sum.add(press(t, law), local_[t.sample].area_mm2, t.position - origin);
   }
-  sum.slope += sum.by_width * sum.width_slope;
 
   const RimStation& geometry = rim.stations[station];
   const Response lip = mask_.lip.force_per_length(state.lip_mm[row], rim.section.lip_width_mm,
                                                   geometry.stiffness_factor);
-  const double share = mask_.lip.gas_share * gas_pressure_;
-  out.mask += sum.force.head<6>();
-  out.mask_by_pose += sum.slope.topLeftCorner<6, 6>();
-  out.mask_by_lip.col(row) = sum.slope.topRightCorner<6, 1>();
-  out.lip[row] = sum.force[6] - lip.value * geometry.length_mm - share * pressed_area;
-  out.lip_by_pose.row(row) = sum.slope.bottomLeftCorner<1, 6>() - share * pressed_slope.head<6>();
-  out.lip_by_lip[row] = sum.slope(6, 6) - lip.slope * geometry.length_mm - share * pressed_slope[6];
+  // A lip that moves shifts the samples along its axis; the frame's turn turns that axis too.
+  const Vec3 force = sum.force.head<3>();
+  Vec6 turned = Vec6::Zero();
+  turned.tail<3>() = axis.cross(force);
+  const double axial_by_width = axis.dot(sum.by_width.head<3>());
+  Balance& out = contact_->balance;
+  out.mask += sum.force;
+  out.mask_by_pose += sum.slope + sum.by_width * width_slope.head<6>();
+  out.mask_by_lip.col(row) =
+      sum.slope.leftCols<3>() * axis + turned + sum.by_width * width_slope[6];
+  out.lip[row] = axis.dot(force) - lip.value * geometry.length_mm;
+  out.lip_by_pose.row(row) = axis.transpose() * sum.slope.topRows<3>() + turned.transpose() +
+                             axial_by_width * width_slope.head<6>();
+  out.lip_by_lip[row] = axis.dot(sum.slope.topLeftCorner<3, 3>() * axis) +
+                        axial_by_width * width_slope[6] - lip.slope * geometry.length_mm;
+  contact_->pressed_area_mm2[row] = pressed_area;
+  contact_->pressed_slope.row(row) = pressed_slope;
 
   // The innermost edge of contact, where the gas stops.
   const GasEdge gas = edge.locate(rim.cell_mm);
@@ -181,34 +192,78 @@ void MaskOnFace::add_station(std::size_t station, const MaskState& state, Balanc
   const double curvature = 1 / rim.section.crown_radius_mm;
   const Vec3 local = geometry.crown + s * geometry.across + 0.5 * s * s * curvature * geometry.axis;
   const Vec3 moves_by = state.pose.rotation * (geometry.across + s * curvature * geometry.axis);
-  edge_[station] = state.pose * local + lift - origin;
-  edge_slope_[station] = change_of_arm(edge_[station], axis) + moves_by * gas.slope;
+  contact_->edge[station] = state.pose * local + lift - origin;
+  contact_->edge_slope[station] =
+      change_of_arm(contact_->edge[station], axis) + moves_by * gas.slope;
 }
 
-void MaskOnFace::add_pad(const MaskState& state, Balance& out) {
+// The skin that a sample of the station at hand presses. The search for its foot starts where the
+// sample before leads to, but not beneath ridges, where feet run apart and may be on either flank.
+std::optional<SkinPoint> MaskOnFace::skin_beneath(const Vec3& position) const {
+  constexpr double most_spread = 1.25;
+  if (touching_.empty()) return face_.skin.pressed(position);
+  const Touching& before = touching_.back();
+  const Vec3 step = position - before.position;
+  const Vec2 move = before.skin.duv_dx * step;
+  if (move.norm() > most_spread * step.norm()) return face_.skin.pressed(position);
+  return face_.skin.pressed(position, before.skin.uv + move);
+}
+
+Traction MaskOnFace::press(const Touching& touching, const SampleLaw& law) {
+  const Traction traction = skin_traction(touching.skin, face_.tissue.at(touching.skin.uv),
+                                          touching.position - placed_[touching.sample], law);
+  ContactSample& sample = samples_[touching.sample];
+  sample.position = touching.position;
+  sample.foot = touching.skin.foot;
+  sample.normal = touching.skin.normal;
+  sample.gap_mm = touching.skin.distance;
+  sample.pressure = traction.pressure;
+  sample.shear = traction.shear;
+  return traction;
+}
+
+void MaskOnFace::touch_pad() {
+  const MaskState& state = contact_->state;
   const Vec3 origin = state.pose * reference_mask_;
-  Station sum;
+  Sum sum;
   for (std::size_t k = n_stations() * mask_.rim.n_across(); k < local_.size(); ++k) {
     const Vec3 position = state.pose * local_[k].position_mask;
+    samples_[k].pressure = 0;
     const auto skin = face_.skin.pressed(position);
     if (!skin) continue;
-    const Traction traction =
-        skin_traction(*skin, face_.tissue.at(skin->uv), position - placed_[k], law_of(local_[k]));
-    out.pressure[k] = traction.pressure;
-    sum.add(traction, local_[k].area_mm2, position - origin, Vec3::Zero());
+    sum.add(press({k, *skin, position}, law_of(local_[k])), local_[k].area_mm2, position - origin);
   }
-  out.mask += sum.force.head<6>();
-  out.mask_by_pose += sum.slope.topLeftCorner<6, 6>();
+  contact_->balance.mask += sum.force;
+  contact_->balance.mask_by_pose += sum.slope;
+}
+
+void MaskOnFace::touch_skin(const MaskState& state) {
+  const auto n = static_cast<Eigen::Index>(n_stations());
+  if (!contact_) contact_.emplace();
+  contact_->state = state;
+  Balance& balance = contact_->balance;
+  balance.mask.setZero();
+  balance.mask_by_pose.setZero();
+  balance.lip.resize(n);
+  balance.mask_by_lip.resize(6, n);
+  balance.lip_by_pose.resize(n, 6);
+  balance.lip_by_lip.resize(n);
+  contact_->pressed_area_mm2.resize(n);
+  contact_->pressed_slope.resize(n, 7);
+  contact_->edge.resize(n_stations());
+  contact_->edge_slope.resize(n_stations());
+  for (std::size_t i = 0; i < n_stations(); ++i) touch_station(i);
+  touch_pad();
 }
 
 void MaskOnFace::add_gas(Balance& out) const {
   // Seen from the front the rim runs clockwise, so the thrust on the mask, towards the front, is
   // that of the reversed loop.
-  const LoopThrust thrust = loop_thrust(edge_, -gas_pressure_);
+  const LoopThrust thrust = loop_thrust(contact_->edge, -gas_pressure_);
   out.mask.head<3>() += thrust.force;
   out.mask.tail<3>() += thrust.moment;
-  for (std::size_t i = 0; i < edge_.size(); ++i) {
-    const Eigen::Matrix<double, 6, 7> slope = thrust.by_corner[i] * edge_slope_[i];
+  for (std::size_t i = 0; i < contact_->edge.size(); ++i) {
+    const Eigen::Matrix<double, 6, 7> slope = thrust.by_corner[i] * contact_->edge_slope[i];
     out.mask_by_pose += slope.leftCols<6>();
     out.mask_by_lip.col(static_cast<Eigen::Index>(i)) += slope.col(6);
   }
@@ -237,18 +292,15 @@ void MaskOnFace::add_straps_and_weight(const MaskState& state, Balance& out) con
 
 Balance MaskOnFace::evaluate(const MaskState& state) {
   assert(placed_.size() == local_.size());
-  const auto n = static_cast<Eigen::Index>(n_stations());
-  Balance out;
-  out.lip.resize(n);
-  out.mask_by_lip.resize(6, n);
-  out.lip_by_pose.resize(n, 6);
-  out.lip_by_lip.resize(n);
-  out.pressure.assign(local_.size(), 0.0);
-  for (std::size_t i = 0; i < n_stations(); ++i) add_station(i, state, out);
-  add_pad(state, out);
+  const bool known = contact_ && contact_->state == state;
+  if (!known) touch_skin(state);
+  Balance out = contact_->balance;
+  const double share = mask_.lip.gas_share * gas_pressure_;
+  out.lip -= share * contact_->pressed_area_mm2 + beam_ * state.lip_mm;
+  out.lip_by_pose -= share * contact_->pressed_slope.leftCols<6>();
+  out.lip_by_lip -= share * contact_->pressed_slope.col(6);
   add_gas(out);
   add_straps_and_weight(state, out);
-  out.lip -= beam_ * state.lip_mm;
   return out;
 }
 

@@ -24,6 +24,8 @@ struct FaceField {
 struct MaskState {
   Pose pose;
   Eigen::VectorXd lip_mm;
+
+  [[nodiscard]] bool operator==(const MaskState& other) const = default;
 };
 
 /// Residual forces on mask and lip, and their derivatives.
@@ -33,8 +35,7 @@ struct Balance {
   Mat6 mask_by_pose = Mat6::Zero();
   Eigen::Matrix<double, 6, Eigen::Dynamic> mask_by_lip;
   Eigen::Matrix<double, Eigen::Dynamic, 6> lip_by_pose;
-  Eigen::VectorXd lip_by_lip;    ///< local part of the diagonal; the beam's matrix comes on top
-  std::vector<double> pressure;  ///< of each sample [N/mm2]
+  Eigen::VectorXd lip_by_lip;  ///< local part of the diagonal; the beam's matrix comes on top
 };
 
 /// A mask on a face with its straps, gas and weight.
@@ -54,6 +55,8 @@ class MaskOnFace {
   /// @param gravity direction in the facial frame, unit
   void set_gas_and_gravity(double gas_pressure, const Vec3& gravity);
 
+  /// The contact of the state evaluated last is kept: another gas pressure or strap tension there
+  /// costs little.
   [[nodiscard]] Balance evaluate(const MaskState& state);
   /// Samples and loads at a state, exactly; for reporting.
   [[nodiscard]] PhaseState describe(const MaskState& state);
@@ -76,11 +79,24 @@ class MaskOnFace {
     SkinPoint skin;
     Vec3 position;
   };
-  struct Station;  // sums over the samples of one station
+  struct Sum;
+
+  // What touches at a state, with its forces; free of straps, gas and weight.
+  struct Contact {
+    MaskState state;
+    Balance balance;
+    Eigen::VectorXd pressed_area_mm2;  ///< of each station, weighted by how surely it touches
+    Eigen::Matrix<double, Eigen::Dynamic, 7> pressed_slope;  ///< of that area
+    std::vector<Vec3> edge;                                  ///< gas edge from the reference point
+    std::vector<Mat37> edge_slope;                           ///< of the edge by pose and lip
+  };
 
   [[nodiscard]] SampleLaw law_of(const LocalSample& sample) const;
-  void add_station(std::size_t station, const MaskState& state, Balance& out);
-  void add_pad(const MaskState& state, Balance& out);
+  void touch_skin(const MaskState& state);
+  void touch_station(std::size_t station);
+  void touch_pad();
+  [[nodiscard]] std::optional<SkinPoint> skin_beneath(const Vec3& position) const;
+  Traction press(const Touching& touching, const SampleLaw& law);
   void add_gas(Balance& out) const;
   void add_straps_and_weight(const MaskState& state, Balance& out) const;
   [[nodiscard]] double least_distance(const Pose& pose, std::vector<double>& known,
@@ -94,9 +110,9 @@ class MaskOnFace {
   std::vector<LocalSample> local_;
   std::vector<Vec3> placed_;  ///< position of each sample at placement, facial frame
   std::vector<Band> bands_;
-  std::vector<Vec3> edge_;          ///< gas edge from the reference point, facial axes
-  std::vector<Mat37> edge_slope_;   ///< of the edge by pose and lip
-  std::vector<Touching> touching_;  ///< of the station at hand
+  std::optional<Contact> contact_;      ///< of the state evaluated last
+  std::vector<ContactSample> samples_;  ///< at that state; up to date only where pressed
+  std::vector<Touching> touching_;      ///< of the station at hand
   double gas_pressure_ = 0;
   Vec3 gravity_ = Vec3(0, -1, 0);
 };

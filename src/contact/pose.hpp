@@ -10,6 +10,7 @@ struct Pose {
   Vec3 translation_mm = Vec3::Zero();
   Mat3 rotation = Mat3::Identity();
 
+  [[nodiscard]] bool operator==(const Pose& other) const = default;
   [[nodiscard]] Vec3 operator*(const Vec3& point_mask) const {
     return rotation * point_mask + translation_mm;
   }

@@ -76,8 +76,10 @@ class Iteration {
     return true;
   }
 
+  // One more step, unless the last one has left next to nothing: it converges quadratically.
   void polish() {
-    if (spent()) return;
+    constexpr double little = 1e-6;
+    if (spent() || merit() < little) return;
     const auto step = newton_step(0);
     if (!step) return;
     const MaskState before = state_;
@@ -158,9 +160,12 @@ class Iteration {
     step.pose = -schur.partialPivLu().solve(residual);
     step.lip = response.col(6) + response.leftCols<6>() * step.pose;
     if (!step.pose.allFinite() || !step.lip.allFinite()) return std::nullopt;
-    const double excess = std::max({step.pose.head<3>().norm() / longest_shift_mm,
-                                    step.pose.tail<3>().norm() / largest_turn_rad,
-                                    step.lip.cwiseAbs().maxCoeff() / longest_lip_mm, 1.0});
+    // Plain Newton may stride out; where it fails, caution is called for.
+    const double stride = drag > 0 ? 1 : 1.7;
+    double excess = std::max({step.pose.head<3>().norm() / longest_shift_mm,
+                              step.pose.tail<3>().norm() / largest_turn_rad,
+                              step.lip.cwiseAbs().maxCoeff() / longest_lip_mm});
+    excess = std::max(excess / stride, 1.0);
     step.pose /= excess;
     step.lip /= excess;
     return step;

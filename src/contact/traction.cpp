@@ -14,7 +14,8 @@ struct Normal {
 
 Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const SampleLaw& law) {
   const double h = tissue.depth_mm;
-  const double width = std::hypot(law.contact_width_mm, least_width_mm);
+  const double width =
+      std::sqrt(law.contact_width_mm * law.contact_width_mm + least_width_mm * least_width_mm);
   const LayerModulus::Value ratio = law.modulus->at(width / h);
   const TissueColumn column{.indentation_mm = -skin.distance,
                             .depth_mm = h,

@@ -8,9 +8,7 @@
 namespace rimload {
 
 using Vec6 = Eigen::Matrix<double, 6, 1>;
-using Vec7 = Eigen::Matrix<double, 7, 1>;
 using Mat6 = Eigen::Matrix<double, 6, 6>;
-using Mat7 = Eigen::Matrix<double, 7, 7>;
 using Mat37 = Eigen::Matrix<double, 3, 7>;
 
 /// Force on the mask [N] above moment about its reference point [N mm], with the derivative by

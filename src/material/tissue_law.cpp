@@ -32,9 +32,10 @@ ColumnPressure column_pressure(const TissueColumn& column, double blend_mm) {
   const double c = column.compliance_mm3_n;
 
   // Share d between tissue (t) and backing: t + c m g(t/h) = d. The left side is increasing and
-  // convex, and g(e) >= e puts the linear solution beyond the root: from there Newton's method
-  // comes down on the root without overshoot.
-  double tissue = d / (1 + c * m / h);
+  // convex, and g(e) >= e + e^2/2 puts the root of that quadratic beyond the root sought: from
+  // there Newton's method comes down on it without overshoot.
+  const double linear = 1 + c * m / h;
+  double tissue = 2 * d / (linear + std::sqrt(linear * linear + 2 * c * m * d / (h * h)));
   Hardening g = hardening(tissue / h);
   if (c > 0) {
     for (int step = 0; step < 60; ++step) {

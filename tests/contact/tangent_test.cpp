@@ -89,7 +89,7 @@ Worst worst_of(MaskOnFace& mask, int n_poses) {
     const Errors found = errors(mask, state);
     worst.by_pose = std::max(worst.by_pose, found.by_pose);
     worst.by_lip = std::max(worst.by_lip, found.by_lip);
-    for (const double p : mask.evaluate(state).pressure) worst.touching += p > 0;
+    for (const ContactSample& s : mask.describe(state).samples) worst.touching += s.pressure > 0;
   }
   return worst;
 }
