@@ -2,15 +2,34 @@
 #pragma once
 
 #include <span>
+#include <vector>
 
 #include "contact/equilibrium.hpp"
 
 namespace rimload {
 
-/// Force inside a disc 11.3 mm across, centred on a point of the skin, over 100 mm2 [N/mm2]; bare
-/// area counts as zero. A sample at the disc's border counts in part, by a ramp as wide as its
-/// cell.
-/// @param centre_face on the skin, facial frame [mm]
+/// The pressed samples, laid out for reading a sensor at many places.
+///
+/// A reading is the force inside a disc 11.3 mm across, centred on a point of the skin, over
+/// 100 mm2 [N/mm2]; bare area counts as zero. A sample at the disc's border counts in part, by a
+/// ramp as wide as its cell.
+class SensorField {
+ public:
+  explicit SensorField(std::span<const ContactSample> samples);
+  /// @param centre_face on the skin, facial frame [mm]
+  [[nodiscard]] double reading(const Vec3& centre_face) const;
+
+ private:
+  struct Load {
+    Vec3 foot;
+    double force_n;
+    double half_cell_mm;
+  };
+  std::vector<Load> loads_;  ///< from the lowest to the highest
+  double reach_mm_ = 0;      ///< beyond which no sample counts
+};
+
+/// One reading.
 [[nodiscard]] double sensor_reading(std::span<const ContactSample> samples,
                                     const Vec3& centre_face);
 

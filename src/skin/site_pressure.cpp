@@ -13,17 +13,6 @@ namespace {
 
 constexpr double nail_fold_mmhg = 32;
 
-bool lower(const ContactSample& a, const ContactSample& b) { return a.foot.y() < b.foot.y(); }
-
-// Of samples from the lowest to the highest, those that a disc about the centre could reach.
-std::span<const ContactSample> near(std::span<const ContactSample> sorted, const Vec3& centre) {
-  ContactSample edge;
-  edge.foot.y() = centre.y() - sensor_diameter_mm;
-  const auto first = std::lower_bound(sorted.begin(), sorted.end(), edge, lower);
-  edge.foot.y() = centre.y() + sensor_diameter_mm;
-  return {first, std::upper_bound(first, sorted.end(), edge, lower)};
-}
-
 // How much of a sample's cell is pressed, the gap taken as straight across the lip.
 double pressed_share(std::span<const ContactSample> samples, std::size_t k) {
   const ContactSample& here = samples[k];
@@ -36,6 +25,36 @@ double pressed_share(std::span<const ContactSample> samples, std::size_t k) {
   }
   if (change_mm == 0) return here.pressure > 0 ? 1 : 0;
   return std::clamp(0.5 - here.gap_mm / change_mm, 0.0, 1.0);
+}
+
+struct Border {
+  std::size_t row, next_row;  // of the sites that meet
+  Vec3 at_face;
+};
+
+// Where sites meet between a sample of the rim and that of the next station.
+std::vector<Border> borders(std::span<const ContactSample> samples,
+                            std::span<const std::size_t> rows, const SiteFinder& site_of) {
+  constexpr int halvings = 8;
+  const auto is_rim = [](const ContactSample& sample) { return sample.part == Part::rim; };
+  const auto n_rim = static_cast<std::size_t>(
+      std::find_if_not(samples.begin(), samples.end(), is_rim) - samples.begin());
+  std::size_t n_across = 0;
+  while (n_across < n_rim && samples[n_across].station == samples[0].station) ++n_across;
+  std::vector<Border> out;
+  for (std::size_t k = 0; k < n_rim; ++k) {
+    const std::size_t next = (k + n_across) % n_rim;
+    if (rows[k] == rows[next]) continue;
+    const SidedSite site = site_of(samples[k].foot);
+    Vec3 inside = samples[k].foot;
+    Vec3 beyond = samples[next].foot;
+    for (int step = 0; step < halvings; ++step) {
+      const Vec3 middle = 0.5 * (inside + beyond);
+      (site_of(middle) == site ? inside : beyond) = middle;
+    }
+    out.push_back({rows[k], rows[next], 0.5 * (inside + beyond)});
+  }
+  return out;
 }
 
 }  // namespace
@@ -52,7 +71,6 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     }
   }
   std::vector<double> force(out.size(), 0.0);
-  std::vector<ContactSample> pressed;
   std::vector<std::size_t> rows;
   for (std::size_t k = 0; k < samples.size(); ++k) {
     const ContactSample& sample = samples[k];
@@ -60,7 +78,6 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     SitePressure& site = out[rows.back()];
     site.contact_area += pressed_share(samples, k) * sample.area_mm2;
     if (sample.pressure <= 0) continue;
-    pressed.push_back(sample);
     site.peak = std::max(site.peak, sample.pressure);
     site.shear_peak = std::max(site.shear_peak, sample.shear.norm());
     if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) {
@@ -69,14 +86,23 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     force[rows.back()] += sample.pressure * sample.area_mm2;
   }
   // A disc can read most where its middle is bare, between two pressed edges.
-  std::stable_sort(pressed.begin(), pressed.end(), lower);
+  const SensorField sensor(samples);
   for (std::size_t k = 0; k < samples.size(); ++k) {
     SitePressure& site = out[rows[k]];
     if (site.contact_area <= 0) continue;
-    const double reading = sensor_reading(near(pressed, samples[k].foot), samples[k].foot);
+    const double reading = sensor.reading(samples[k].foot);
     if (reading > site.sensor) {
       site.sensor = reading;
       site.sensor_at = samples[k].foot;
+    }
+  }
+  // A reading can be largest at a site's border, which lies between samples.
+  for (const Border& border : borders(samples, rows, site_of)) {
+    const double reading = sensor.reading(border.at_face);
+    for (const std::size_t row : {border.row, border.next_row}) {
+      if (out[row].contact_area <= 0 || reading <= out[row].sensor) continue;
+      out[row].sensor = reading;
+      out[row].sensor_at = border.at_face;
     }
   }
   for (std::size_t row = 0; row < out.size(); ++row) {

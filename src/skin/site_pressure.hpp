@@ -27,7 +27,8 @@ inline constexpr double sensor_area_mm2 = 100;
 
 /// Pressure at every contact site, those without contact with zeros; sided sites twice.
 ///
-/// `sensor`: the largest `sensor_reading` centred on any sample of the site, pressed or bare.
+/// `sensor`: the largest `sensor_reading` centred on any sample of the site, pressed or bare, or on
+/// the site's border between two samples along the rim.
 [[nodiscard]] std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
                                                        const SiteFinder& site_of);
 
