@@ -18,6 +18,7 @@ constexpr int input_at_fault = 2;
 
 struct Parsed {
   FitRequest fit;
+  StrapsRequest straps;
   CheckRequest check;
   FaceRequest face;
   SchemaRequest schema;
@@ -36,6 +37,17 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->type_name("FILE.csv");
   fit->add_flag("--no-pictures", parsed.no_pictures, "Leave out front.png, left.png, right.png");
   fit->footer("Example: rimload fit demo/cases/first-fit.json --out demo/out");
+
+  CLI::App* straps = app.add_subcommand(
+      "straps", "Find the strap window: where a case seals, and where it is too tight");
+  straps
+      ->add_option("CASE.json", parsed.straps.case_file,
+                   "The case; what it says of straps is left aside")
+      ->required();
+  straps->add_option("--out", parsed.out, "Folder for strap-window.png and strap-window.csv")
+      ->required()
+      ->type_name("DIR");
+  straps->footer("Example: rimload straps demo/cases/first-fit.json --out demo/out");
 
   CLI::App* check = app.add_subcommand("check",
                                        "Say whether case, catalogue or face files are "
@@ -65,6 +77,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
     parsed.fit.samples = !parsed.samples.empty();
     return {parsed.fit, parsed.out, parsed.samples};
   }
+  if (app.got_subcommand("straps")) return {parsed.straps, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);
     return {parsed.face, parsed.out, ""};

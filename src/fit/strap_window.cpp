@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
+#include <cassert>
 #include <cmath>
 #include <limits>
 
+#include "fit/breath.hpp"
 #include "leak/seal_law.hpp"
 #include "units/units.hpp"
 
@@ -16,18 +18,13 @@ constexpr double first_tension_n = 0.25;
 constexpr double tension_ratio = 1.6;
 constexpr double log_tolerance = 2e-3;
 
-std::vector<double> phase_pressures(const Case& input) {
-  if (!input.settings.bilevel) return {input.settings.expiratory};
-  return {input.settings.expiratory, input.settings.inspiratory};
-}
-
 // Largest sensor reading of each site over the phases; empty when the mask does not seat.
 std::vector<SitePressure> site_readings(Trial& trial, const Case& input, const FaceInUse& face,
                                         const Mask& mask, double tension_n) {
   trial.set_straps(std::vector<double>(mask.straps.size(), tension_n));
   std::vector<SitePressure> out;
-  for (const double pressure : phase_pressures(input)) {
-    const TrialPhase phase = trial.solve(pressure);
+  for (const PhaseOfBreath& breath : phases_of(input.settings)) {
+    const TrialPhase phase = trial.solve(breath.pressure);
     if (!phase.seated) return {};
     const auto sites = site_pressures(phase.state.samples, face.site_of);
     if (out.empty()) out = sites;
@@ -51,13 +48,14 @@ double crossing(Function&& function, double low, double high, double at_low, dou
 
 }  // namespace
 
-double seal_reserve(Trial& trial, const Case& input, const Mask& mask, double tension_n) {
+double seal_reserve(Trial& trial, const Case& input, const Mask& mask,
+                    std::vector<double> tension_n) {
   const double need = seal_law().sealed_above;
-  trial.set_straps(std::vector<double>(mask.straps.size(), tension_n));
+  trial.set_straps(std::move(tension_n));
   double least = std::numeric_limits<double>::infinity();
   const std::size_t n_across = mask.rim.n_across();
-  for (const double pressure : phase_pressures(input)) {
-    const TrialPhase phase = trial.solve(pressure);
+  for (const PhaseOfBreath& breath : phases_of(input.settings)) {
+    const TrialPhase phase = trial.solve(breath.pressure);
     if (!phase.seated) return -1;  // far below any margin [N/mm2]
     for (std::size_t i = 0; i < mask.rim.n_stations(); ++i) {
       double pressed = 0;
@@ -67,17 +65,23 @@ double seal_reserve(Trial& trial, const Case& input, const Mask& mask, double te
         pressed = std::max(pressed, sample.pressure);
         gap = std::min(gap, sample.gap_mm);
       }
-      const double open = mask.lip.stiffness_n_mm3 * std::max(0.0, gap);
-      least = std::min(least, pressed - pressure - need - open);
+      const double stiffness = mask.lip.stiffness_n_mm3 * mask.rim.stations[i].stiffness_factor;
+      const double open = stiffness * std::max(0.0, gap);
+      least = std::min(least, pressed - breath.pressure - need - open);
     }
   }
   return least;
 }
 
-StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Mask& mask) {
-  Trial trial(input, face, mask);
+StrapWindow find_just_sealed(Trial& trial, const Case& input, const Mask& mask,
+                             std::span<const double> proportion) {
+  assert(proportion.size() == mask.straps.size());
   StrapWindow out;
-  const auto reserve = [&](double tension) { return seal_reserve(trial, input, mask, tension); };
+  const auto reserve = [&](double mean_n) {
+    std::vector<double> tension(proportion.begin(), proportion.end());
+    for (double& each : tension) each *= mean_n;
+    return seal_reserve(trial, input, mask, std::move(tension));
+  };
   double low = first_tension_n;
   double at_low = reserve(low);
   out.best_effort_n = low;
@@ -100,6 +104,13 @@ StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Ma
     low = high;
     at_low = at_high;
   }
+  return out;
+}
+
+StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Mask& mask) {
+  Trial trial(input, face, mask);
+  const std::vector<double> alike(mask.straps.size(), 1.0);
+  StrapWindow out = find_just_sealed(trial, input, mask, alike);
   if (!out.seals) return out;
 
   const auto sealed = site_readings(trial, input, face, mask, out.sealing_n);
@@ -127,8 +138,8 @@ StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Ma
     }
     return worst;
   };
-  low = out.sealing_n;
-  at_low = excess(low);
+  double low = out.sealing_n;
+  double at_low = excess(low);
   out.upper_n = strap_tension_limit_n;
   while (low < strap_tension_limit_n) {
     const double high = std::min(low * tension_ratio, strap_tension_limit_n);

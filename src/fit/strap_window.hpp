@@ -1,6 +1,8 @@
 // How tight is tight enough, and how tight too tight.
 #pragma once
 
+#include <span>
+
 #include "fit/trial.hpp"
 
 namespace rimload {
@@ -12,7 +14,7 @@ enum class WindowEnd {
   tension_limit  ///< neither up to `strap_tension_limit_n`
 };
 
-/// Equal tensions between just sealing and too tight.
+/// Tensions between just sealing and too tight; each is the mean over the straps.
 struct StrapWindow {
   bool seals = false;    ///< at some tension up to `strap_tension_limit_n`
   double sealing_n = 0;  ///< lowest tension a strap that seals with margin in every phase
@@ -35,9 +37,14 @@ inline constexpr double window_share = 0.5;
 [[nodiscard]] StrapWindow find_strap_window(const Case& input, const FaceInUse& face,
                                             const Mask& mask);
 
+/// The lower edge alone, straps tightened together in fixed proportion.
+/// @param proportion of each strap's tension to the mean over the straps
+[[nodiscard]] StrapWindow find_just_sealed(Trial& trial, const Case& input, const Mask& mask,
+                                           std::span<const double> proportion);
+
 /// Least of margin - sealed_above over the rim and the phases [N/mm2]; stations that do not touch
 /// count their gap times the lip's stiffness as well, so that it grows with tension throughout.
 [[nodiscard]] double seal_reserve(Trial& trial, const Case& input, const Mask& mask,
-                                  double tension_n);
+                                  std::vector<double> tension_n);
 
 }  // namespace rimload

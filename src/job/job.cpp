@@ -12,6 +12,9 @@ namespace {
 struct Runner {
   const ReadFile& read_file;
   JobOutput operator()(const FitRequest& request) const { return run_fit(request, read_file); }
+  JobOutput operator()(const StrapsRequest& request) const {
+    return run_straps(request, read_file);
+  }
   JobOutput operator()(const CheckRequest& request) const { return run_check(request, read_file); }
   JobOutput operator()(const FaceRequest& request) const { return run_face(request, read_file); }
   JobOutput operator()(const SchemaRequest& request) const { return run_schema(request); }

@@ -18,6 +18,11 @@ struct FitRequest {
   bool samples = false;  ///< samples.csv, every contact sample of every phase
 };
 
+/// The strap window of a case: `strap-window.png`, `strap-window.csv`, and the window in words.
+struct StrapsRequest {
+  std::string case_file;
+};
+
 /// Say of each case, catalogue or face file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
@@ -35,7 +40,8 @@ struct SchemaRequest {
   std::string name;  ///< case, catalogue, face or result
 };
 
-using JobRequest = std::variant<FitRequest, CheckRequest, FaceRequest, SchemaRequest>;
+using JobRequest =
+    std::variant<FitRequest, StrapsRequest, CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -5,6 +5,7 @@
 #include "case/mask_of_case.hpp"
 #include "contact/solve.hpp"
 #include "fit/fit.hpp"
+#include "fit/strap_sweep.hpp"
 #include "stored_case.hpp"
 #include "units/units.hpp"
 
@@ -90,6 +91,16 @@ void whole_estimate(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(estimate_fit(input));
 }
 
+void strap_sweep(benchmark::State& state) {
+  Bench bench;
+  std::vector<UpperLower> settings;
+  for (int k = 0; k < 40; ++k) settings.push_back({2.5 + 0.1 * k, 2.5 + 0.1 * k});
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(strap_points(settings, bench.input, bench.face, bench.mask));
+  }
+}
+
+BENCHMARK(strap_sweep)->Unit(benchmark::kMillisecond);
 BENCHMARK(face_map)->Unit(benchmark::kMillisecond);
 BENCHMARK(placement)->Unit(benchmark::kMillisecond);
 BENCHMARK(cold_fit)->Unit(benchmark::kMillisecond);

@@ -1,0 +1,26 @@
+// What every finding begins and ends with.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "case/case.hpp"
+#include "fit/estimate.hpp"
+#include "report/finding_lines.hpp"
+
+namespace rimload {
+
+/// What must be settled before the mask goes on, then the questions not answered. Injured places
+/// share one sentence.
+void add_cautions(const Case& input, const std::vector<Caution>& cautions, FindingLines& out);
+
+/// Case, cushion, size and face in one line; names a user chose are cut to a length.
+[[nodiscard]] std::string case_line(const Case& input);
+
+/// Places of skin in words, left and right of a site taken together.
+[[nodiscard]] std::string list_of(const std::vector<SidedSite>& places);
+
+/// What the program is not.
+[[nodiscard]] std::string standing_line();
+
+}  // namespace rimload
