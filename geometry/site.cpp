@@ -30,6 +30,7 @@ constexpr std::array site_names{
     SiteName{Site::ear_top, "ear_top", "top of the ear"},
     SiteName{Site::occiput, "occiput", "back of the head"},
     SiteName{Site::strap_cheek, "strap_cheek", "cheek under the strap"},
+    SiteName{Site::tube, "tube", "skin under the tube"},
 };
 
 std::map<std::string, Site, std::less<>> read_table() {

@@ -20,10 +20,11 @@ enum class Site {
   upper_lip,
   chin,
   forehead,
-  eyelid,      ///< no pressure is given here, only a flag
-  ear_top,     ///< under a strap
-  occiput,     ///< under a strap
-  strap_cheek  ///< under a strap
+  eyelid,       ///< no pressure is given here, only a flag
+  ear_top,      ///< under a strap
+  occiput,      ///< under a strap
+  strap_cheek,  ///< under a strap
+  tube          ///< under a feeding tube that the rim presses
 };
 
 /// Sites that a rim, a pad or a tube can press.

@@ -35,4 +35,23 @@ std::string_view name_of(StrapWord word) {
   return "in_window";
 }
 
+std::string_view name_of(Dentures dentures) {
+  switch (dentures) {
+    case Dentures::in: return "in";
+    case Dentures::out: return "out";
+    case Dentures::loose: return "loose";
+    case Dentures::not_said: break;
+  }
+  return "not_said";
+}
+
+std::string_view name_of(MouthOpening mouth) {
+  switch (mouth) {
+    case MouthOpening::open_at_rest: return "open_at_rest";
+    case MouthOpening::mouth_breather: return "mouth_breather";
+    case MouthOpening::closed: break;
+  }
+  return "closed";
+}
+
 }  // namespace rimload

@@ -12,6 +12,8 @@
 #include "geometry/face_model.hpp"
 #include "geometry/rim.hpp"
 #include "geometry/site.hpp"
+#include "leak/mouth_flow.hpp"
+#include "leak/obstacles.hpp"
 
 namespace rimload {
 
@@ -42,6 +44,11 @@ struct StrapRequest {
   std::optional<StrapWord> word;
 };
 
+enum class Dentures { not_said, in, out, loose };
+[[nodiscard]] std::string_view name_of(Dentures dentures);
+
+[[nodiscard]] std::string_view name_of(MouthOpening mouth);
+
 /// Answers of the safety gate; an unanswered one is shown as not checked.
 struct SafetyAnswers {
   std::optional<bool> vomiting_likely;
@@ -59,6 +66,7 @@ struct Case {
   std::string file;  ///< for messages
   Face face;
   Cushion cushion;
+  std::vector<Cushion> other_sizes;  ///< of the same cushion in its catalogue
   Settings settings;
   StrapRequest straps;
   Posture posture = Posture::semi_recumbent;
@@ -66,10 +74,15 @@ struct Case {
   Circuit circuit = Circuit::not_named;
   SafetyAnswers safety;
   PlacementOffset placement;
+  std::optional<Beard> beard;
+  std::optional<FeedingTube> tube;
+  Dentures dentures = Dentures::not_said;
+  MouthOpening mouth = MouthOpening::closed;
   DressingRule dressing_rule;
   RimSampling sampling;
   EquilibriumOptions numerics;
   double leak_limit_l_min = 36;        ///< excess above; 24 nasal, 36 oronasal by default
+  double leak_target_l_min = 10;       ///< what a fit should reach
   std::vector<std::string> defaulted;  ///< JSON pointers of what was left out and filled in
 };
 

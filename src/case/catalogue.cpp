@@ -44,6 +44,7 @@ class CatalogueReader {
     cushion.vented = place["vented"].truth().value_or(cushion.vented);
     cushion.anti_asphyxia_valve = place["anti_asphyxia_valve"].truth().value_or(false);
     cushion.magnets = place["magnets"].truth().value_or(false);
+    cushion.tube_port = place["tube_port"].truth().value_or(false);
     cushion.friction = place["friction"].number().value_or(cushion.friction);
     read_lip(place["lip"], cushion);
     std::set<std::string> strap_names;

@@ -42,6 +42,7 @@ struct Cushion {
   bool vented = true;
   bool anti_asphyxia_valve = false;
   bool magnets = false;
+  bool tube_port = false;   ///< a sealed way through the rim for a feeding tube
   std::string design_face;  ///< the face it was moulded to
 };
 

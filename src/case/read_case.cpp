@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "case/catalogue.hpp"
+#include "case/dentures.hpp"
 #include "case/face_file.hpp"
 #include "case/json_place.hpp"
 #include "case/json_text.hpp"
@@ -58,6 +59,9 @@ class CaseReader {
     read_bedside(root);
     read_safety(root["safety"], root["injured_skin"]);
     read_placement(root["placement"]);
+    read_teeth_and_mouth(root);
+    read_beard(root["beard"]);
+    read_tube(root["tube"]);
     read_rule(root["dressing_rule"]);
     const JsonPlace sampling = root["sampling"];
     out_.sampling.n_stations = count(sampling["stations"], out_.sampling.n_stations);
@@ -141,12 +145,18 @@ class CaseReader {
     const auto size = place["size"].text();
     std::vector<std::string> names;
     std::vector<std::string> sizes;
+    std::optional<Cushion> found;
     for (const Cushion& cushion : catalogue.cushions) {
       if (names.empty() || names.back() != cushion.name) names.push_back(cushion.name);
       if (cushion.name != name) continue;
-      if (cushion.size == size) return cushion;
       sizes.push_back(cushion.size);
+      if (cushion.size == size) {
+        found = cushion;
+      } else {
+        out_.other_sizes.push_back(cushion);
+      }
     }
+    if (found) return found;
     if (name && sizes.empty()) {
       fault(place["name"], fmt::format("the catalogue has no cushion {}{}", in_quotes(*name),
                                        name_hint(*name, names)));
@@ -204,6 +214,13 @@ class CaseReader {
     out_.leak_limit_l_min = number(root["leak_limit_L_min"], out_.cushion.type == CushionType::nasal
                                                                  ? nasal_leak_limit_l_min
                                                                  : oronasal_leak_limit_l_min);
+    out_.leak_target_l_min = number(root["leak_target_L_min"], out_.leak_target_l_min);
+    constexpr double least_limit = 1;  // below it the limit is at fault, not the target
+    if (out_.leak_limit_l_min >= least_limit && out_.leak_target_l_min > out_.leak_limit_l_min) {
+      fault(root["leak_target_L_min"],
+            fmt::format("{:g} L/min is above leak_limit_L_min, {:g} L/min", out_.leak_target_l_min,
+                        out_.leak_limit_l_min));
+    }
   }
 
   void read_safety(const JsonPlace& place, const JsonPlace& injured) {
@@ -250,6 +267,49 @@ class CaseReader {
     const double raise_deg = number(place["raise_left_deg"], 0);
     out_.placement.shift_mm = {left, up, -in};
     out_.placement.turn_rad = Vec3(down_deg, left_deg, raise_deg) * radians_per_degree;
+  }
+
+  void read_beard(const JsonPlace& place) {
+    constexpr std::array regions{BeardRegion::moustache, BeardRegion::cheek, BeardRegion::chin,
+                                 BeardRegion::full};
+    const auto region = named(place["region"].text(), regions);
+    const auto length = place["hair_mm"].number();
+    const auto hair = hair_named(place["density"].text().value_or(""), length.value_or(0));
+    if (!region || !length || !hair) return;
+    if (place["shaved_under_rim"].truth().value_or(false)) return;
+    out_.beard = Beard{*region, *hair};
+  }
+
+  void read_tube(const JsonPlace& place) {
+    if (!place.present()) return;
+    FeedingTube tube;
+    if (place["kind"].text() == "orogastric") tube.kind = TubeKind::orogastric;
+    tube.side = side_named(place["side"].text().value_or("")).value_or(Side::left);
+    tube.size_fr = place["size_Fr"].number().value_or(tube.size_fr);
+    tube.through_port = out_.cushion.tube_port;
+    for (const JsonPlace& point : place["path_mm"].entries()) {
+      if (const auto at = point.triple()) tube.path_face.push_back(*at);
+    }
+    constexpr double shortest_mm = 1;
+    for (std::size_t k = 1; k < tube.path_face.size(); ++k) {
+      if ((tube.path_face[k] - tube.path_face[k - 1]).norm() >= shortest_mm) continue;
+      fault(place["path_mm"],
+            fmt::format("points {} and {} lie less than {:g} mm apart", k - 1, k, shortest_mm));
+    }
+    if (tube.path_face.empty() && !out_.face.landmarks.empty()) {
+      tube.path_face = usual_tube_path(tube.kind, tube.side, out_.face.landmarks);
+    }
+    out_.tube = std::move(tube);
+  }
+
+  void read_teeth_and_mouth(const JsonPlace& root) {
+    constexpr std::array dentures{Dentures::in, Dentures::out, Dentures::loose};
+    constexpr std::array mouths{MouthOpening::closed, MouthOpening::open_at_rest,
+                                MouthOpening::mouth_breather};
+    out_.dentures = named(root["dentures"].text(), dentures).value_or(Dentures::not_said);
+    if (out_.dentures == Dentures::out) out_.face = without_dentures(std::move(out_.face));
+    if (!root["mouth"].present()) note_default(root["mouth"]);
+    out_.mouth = named(root["mouth"].text(), mouths).value_or(MouthOpening::closed);
   }
 
   void read_rule(const JsonPlace& place) {

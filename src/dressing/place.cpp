@@ -152,7 +152,8 @@ std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
                                            const DressingRule& rule) {
   std::vector<const SitePressure*> order;
   for (const SitePressure& site : question.sites) {
-    if (site.contact_area > 0 && site.site != Site::eyelid) order.push_back(&site);
+    const bool dressable = site.site != Site::eyelid && site.site != Site::tube;
+    if (site.contact_area > 0 && dressable) order.push_back(&site);
   }
   std::stable_sort(order.begin(), order.end(), [](const SitePressure* a, const SitePressure* b) {
     return a->sensor > b->sensor;

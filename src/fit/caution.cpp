@@ -36,6 +36,10 @@ std::optional<bool> near_magnets(const Case& input) {
   return input.cushion.magnets ? input.safety.implant_near_magnets : false;
 }
 
+bool breathes_past_a_nasal_mask(const Case& input) {
+  return input.cushion.type == CushionType::nasal && input.mouth == MouthOpening::mouth_breather;
+}
+
 // One caution a place where skin is injured; not asked when nobody looked.
 void add_skin(const SafetyAnswers& safety, std::vector<Caution>& out) {
   const json& row = words_of("injured_skin");
@@ -72,7 +76,9 @@ std::vector<Caution> cautions_for(const Case& input) {
         Question{"altered_mental_state", safety.altered_mental_state},
         Question{"facial_injury_or_surgery", safety.facial_injury_or_surgery},
         Question{"cannot_remove_mask", safety.cannot_remove_mask},
-        Question{"rebreathing", rebreathing(input)}, Question{"magnets", near_magnets(input)}}) {
+        Question{"rebreathing", rebreathing(input)}, Question{"magnets", near_magnets(input)},
+        Question{"loose_dentures", input.dentures == Dentures::loose},
+        Question{"mouth_breather_nasal", breathes_past_a_nasal_mask(input)}}) {
     if (answer == false) continue;
     const json& row = words_of(key);
     if (answer) {

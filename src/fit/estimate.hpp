@@ -9,6 +9,7 @@
 #include "contact/equilibrium.hpp"
 #include "contact/mask_on_face.hpp"
 #include "dressing/place.hpp"
+#include "fit/clearance.hpp"
 #include "geometry/site.hpp"
 #include "leak/seal.hpp"
 #include "skin/site_pressure.hpp"
@@ -38,7 +39,8 @@ struct PhaseEstimate {
   bool seated = false;
   std::string reason;               ///< why it does not seat, empty when it does; then the
                                     ///< members below hold nothing
-  std::vector<SitePressure> sites;  ///< every contact site, then the strap sites
+  std::vector<SitePressure> sites;  ///< every contact site, the strap sites, a tube if one crosses
+  UnderLip under;                   ///< what lies under the lip
   SealSummary seal;
   LeakSummary leak;
 };
@@ -61,6 +63,7 @@ struct Estimate {
   std::vector<double> strap_tension_n;  ///< per strap at placement, as solved for or given
   std::string strap_note;               ///< how a word became tensions, empty otherwise
   std::vector<DressingPlace> dressing_places;
+  std::vector<Clearance> clearances;  ///< in the first phase, empty when it does not seat
   std::vector<Caution> cautions;
 };
 

@@ -4,20 +4,13 @@
 #include <set>
 
 #include "case/mask_of_case.hpp"
+#include "fit/breath.hpp"
 #include "fit/caution.hpp"
 #include "fit/strap_setting.hpp"
+#include "fit/under_lip.hpp"
 #include "leak/seal_law.hpp"
 
 namespace rimload {
-
-std::string_view name_of(Phase phase) {
-  switch (phase) {
-    case Phase::expiratory: return "expiratory";
-    case Phase::inspiratory: return "inspiratory";
-    case Phase::continuous: break;
-  }
-  return "continuous";
-}
 
 FaceInUse::FaceInUse(const FaceModel& model, double poisson)
     : skin(model.landmarks),
@@ -26,27 +19,6 @@ FaceInUse::FaceInUse(const FaceModel& model, double poisson)
       site_of(model.landmarks) {}
 
 namespace {
-
-struct PhaseOfBreath {
-  Phase phase;
-  double pressure;
-};
-
-std::vector<PhaseOfBreath> phases_of(const Settings& settings) {
-  if (!settings.bilevel) return {{Phase::continuous, settings.expiratory}};
-  return {{Phase::expiratory, settings.expiratory}, {Phase::inspiratory, settings.inspiratory}};
-}
-
-double breath_mean(const std::vector<PhaseEstimate>& phases, const Settings& settings) {
-  double mean = 0;
-  for (const PhaseEstimate& phase : phases) {
-    const double share = phase.phase == Phase::continuous    ? 1
-                         : phase.phase == Phase::inspiratory ? settings.inspiratory_fraction
-                                                             : 1 - settings.inspiratory_fraction;
-    mean += share * phase.leak.total;
-  }
-  return mean;
-}
 
 // The first phase is that of lowest gas pressure, in which the skin is pressed hardest.
 std::vector<DressingPlace> places_for(const Estimate& estimate) {
@@ -81,6 +53,7 @@ Estimate estimate_fit(const Case& input) {
   Trial trial(input, face, mask);
   trial.set_straps(straps.tension_n);
   std::vector<PhaseEstimate> phases;
+  double mean_leak = 0;
   for (const PhaseOfBreath& breath : phases_of(input.settings)) {
     TrialPhase solved = trial.solve(breath.pressure);
     PhaseEstimate phase;
@@ -91,8 +64,14 @@ Estimate estimate_fit(const Case& input) {
       phase.sites = site_pressures(solved.state.samples, face.site_of);
       const auto under_straps = strap_pressures(solved.state.straps, mask.straps);
       phase.sites.insert(phase.sites.end(), under_straps.begin(), under_straps.end());
-      phase.seal = rim_seal(solved.state, mask, face.site_of, gas);
+      phase.under = under_lip(input, face, mask, solved.state, gas);
+      phase.seal = rim_seal(solved.state, mask, face.site_of, gas, phase.under);
       phase.leak = rim_leak(phase.seal, solved.state, mask, input.face.landmarks);
+      phase.leak.mouth = mouth_leak(input, breath.pressure, gas);
+      phase.leak.total += phase.leak.mouth;
+      if (phase.under.tube)
+        phase.sites.push_back(site_of_tube(*phase.under.tube, input.tube->side));
+      mean_leak += breath.share * phase.leak.total;
     }
     phase.state = std::move(solved.state);
     phases.push_back(std::move(phase));
@@ -102,13 +81,16 @@ Estimate estimate_fit(const Case& input) {
                .mask = std::move(mask),
                .placement = trial.placement(),
                .phases = std::move(phases),
-               .breath_mean_leak = 0,
+               .breath_mean_leak = mean_leak,
                .strap_tension_n = std::move(straps.tension_n),
                .strap_note = std::move(straps.note),
                .dressing_places = {},
+               .clearances = {},
                .cautions = cautions_for(input)};
-  out.breath_mean_leak = breath_mean(out.phases, input.settings);
   out.dressing_places = places_for(out);
+  if (const PhaseEstimate& first = out.phases.front(); first.seated) {
+    out.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);
+  }
   return out;
 }
 

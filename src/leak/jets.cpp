@@ -77,7 +77,8 @@ LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mas
   LeakSummary out;
   const auto starts_segment = [&](std::size_t i) {
     const StationSeal& before = seal.stations[(i + n - 1) % n];
-    return before.flow <= 0 || before.site != seal.stations[i].site;
+    const StationSeal& here = seal.stations[i];
+    return before.flow <= 0 || before.site != here.site || before.cause != here.cause;
   };
   // Begin where a segment begins, so that none is cut in two at the apex.
   std::size_t begin = 0;
@@ -97,6 +98,7 @@ LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mas
   for (const std::vector<std::size_t>& run : runs) {
     LeakSegment segment;
     segment.site = seal.stations[run.front()].site;
+    segment.cause = seal.stations[run.front()].cause;
     Vec3 place = Vec3::Zero();
     Vec3 towards = Vec3::Zero();
     for (const std::size_t i : run) {

@@ -8,8 +8,33 @@
 
 namespace rimload {
 
+std::string_view name_of(LeakCause cause) {
+  switch (cause) {
+    case LeakCause::beard: return "beard";
+    case LeakCause::tube: return "tube";
+    case LeakCause::fit: break;
+  }
+  return "fit";
+}
+
+namespace {
+
+// Through hair under the samples that touch, in series from the inner to the outer edge [mm2/s].
+// Gas in the pores carries its share of the traction: half the gas pressure on the mean.
+double flow_through_beard(const Hair& hair, std::span<const ContactSample> samples, double cell_mm,
+                          double gas_pressure, const Gas& gas) {
+  std::vector<BedPart> parts;
+  for (const ContactSample& sample : samples) {
+    if (sample.pressure <= 0) continue;
+    parts.push_back({std::max(0.0, sample.pressure - 0.5 * gas_pressure), cell_mm});
+  }
+  return bed_flow(hair, parts, gas_pressure, gas);
+}
+
+}  // namespace
+
 SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder& site_of,
-                     const Gas& gas) {
+                     const Gas& gas, const UnderLip& under) {
   const SealLaw& law = seal_law();
   const SampledRim& rim = mask.rim;
   const std::size_t n_across = rim.n_across();
@@ -45,6 +70,13 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
     } else {
       sealed_length += rim.stations[i].length_mm;
     }
+    if (under.beard && grows_at(under.beard->region, station.site.site)) {
+      const double bed =
+          rim.stations[i].length_mm *
+          flow_through_beard(under.beard->hair, samples, rim.cell_mm, state.gas_pressure, gas);
+      if (bed > station.flow) station.cause = LeakCause::beard;
+      station.flow += bed;
+    }
     // Among stations that do not touch, the widest gap is the weakest.
     const double reserve = station.margin - stiffness * station.least_gap_mm;
     if (reserve < least_reserve) {
@@ -52,6 +84,11 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
       out.weakest_station = i;
     }
     out.stations.push_back(station);
+  }
+  if (under.tube) {
+    StationSeal& station = out.stations[under.tube->station];
+    if (under.tube->channel.flow > station.flow) station.cause = LeakCause::tube;
+    station.flow += under.tube->channel.flow;
   }
   out.sealed_fraction = sealed_length / rim.perimeter_mm;
   out.weakest_margin = out.stations[out.weakest_station].margin;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/leak_drawing.hpp"
 #include "report/palette.hpp"
 #include "report/pressure_field.hpp"
 #include "report/rim_drawing.hpp"
@@ -95,6 +96,7 @@ DepthMap draw_face(Image& image, PixelRect area, const Scene& scene, const Camer
   const std::vector<StrokePath> gaps = gap_outlines(scene, camera);
   draw_strokes(image, gaps, {.width_px = 0.5 * mm, .colour = palette::ink, .behind = &depth});
 
+  draw_hair_and_tube(image, scene, camera, depth);
   for (const ScenePatch& patch : scene.patches) {
     StrokePath outline;
     for (const Vec3& p : patch.outline) outline.push_back(camera.project(p));
@@ -104,6 +106,7 @@ DepthMap draw_face(Image& image, PixelRect area, const Scene& scene, const Camer
     draw_strokes(image, dashes(outline, 2.6 * mm, 1.7 * mm),
                  {.width_px = 0.6 * mm, .colour = palette::dressing, .behind = &depth});
   }
+  draw_jets(image, scene, camera);
   return depth;
 }
 

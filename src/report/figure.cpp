@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "report/face_drawing.hpp"
+#include "report/leak_drawing.hpp"
 #include "report/rim_drawing.hpp"
 #include "report/stroke.hpp"
 
@@ -86,6 +87,16 @@ void add_patches(const Scene& scene, const Camera& camera, std::vector<Note>& no
   }
 }
 
+void add_jets(const Scene& scene, const Camera& camera, std::vector<Note>& notes) {
+  constexpr double least_l_min = 0.1;
+  for (const SceneJet& jet : scene.jets) {
+    if (jet.flow_l_min < least_l_min) continue;
+    if (!is_visible(*scene.skin, jet.from, camera.view)) continue;
+    notes.push_back({fmt::format("leak {:.1f} L/min", jet.flow_l_min), "", palette::jet,
+                     camera.project(jet_tip(jet)).head<2>()});
+  }
+}
+
 // The lines of a label, from the top of a box downwards, towards the figure.
 FigureLabel label_of(const Note& note, const Box& box, Column side, const Setting& setting,
                      double unit) {
@@ -163,6 +174,7 @@ Figure layout_figure(const Scene& scene, View view, const Box& box, FigureOption
   std::vector<Note> notes;
   add_sites(scene, figure.camera, notes);
   add_gaps(scene, figure.camera, options.most_gap_labels, notes);
+  add_jets(scene, figure.camera, notes);
   add_patches(scene, figure.camera, notes);
   const double top = box.top + mark_height * unit;
   const double bottom = box.bottom - 40 * unit;  // room for a remark

@@ -5,11 +5,11 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
-#include <utility>
 #include <vector>
 
-#include "fit/caution.hpp"
+#include "fit/breath.hpp"
 #include "leak/seal_law.hpp"
+#include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
 #include "report_data.hpp"
 #include "units/units.hpp"
@@ -26,59 +26,6 @@ const nlohmann::json& published() {
 std::string place_of(const SidedSite& site) {
   if (site.side == Side::midline) return std::string(words_for(site.site));
   return fmt::format("{} {}", name_of(site.side), words_for(site.site));
-}
-
-// A name a user chose, on one line and short enough for it; never cut within a character of UTF-8.
-std::string clipped(std::string name) {
-  constexpr std::size_t longest = 50;
-  std::replace_if(
-      name.begin(), name.end(), [](unsigned char c) { return c < ' '; }, ' ');
-  if (name.size() <= longest) return name;
-  std::size_t end = longest - 3;
-  while (end > 0 && (static_cast<unsigned char>(name[end]) & 0xC0) == 0x80) --end;
-  return name.substr(0, end) + "...";
-}
-
-// Places of skin in words, left and right of a site taken together.
-std::string list_of(const std::vector<SidedSite>& places) {
-  std::string text;
-  std::vector<Site> said;
-  for (const SidedSite& place : places) {
-    if (std::find(said.begin(), said.end(), place.site) != said.end()) continue;
-    said.push_back(place.site);
-    const bool twin = std::find(places.begin(), places.end(),
-                                SidedSite{place.site, mirrored(place.side)}) != places.end();
-    const bool both = place.side != Side::midline && twin;
-    text += (text.empty() ? "" : ", ") +
-            (both ? std::string(words_for(place.site)) + " (left and right)" : place_words(place));
-  }
-  return text;
-}
-
-// What must be settled before the mask goes on; injured places in one sentence.
-void add_stops(const Estimate& estimate, FindingLines& out) {
-  const std::vector<SidedSite>& injured = estimate.input.safety.injured_sites;
-  bool skin_said = false;
-  for (const Caution& caution : estimate.cautions) {
-    if (!caution.stop || !caution.asked) continue;
-    std::string text = caution.text;
-    if (caution.key == "injured_skin" && !injured.empty()) {
-      if (std::exchange(skin_said, true)) continue;
-      const std::string first = place_words(injured.front());
-      const std::size_t at = text.find(first);
-      if (at != std::string::npos) text.replace(at, first.size(), list_of(injured));
-    }
-    out.add(FindingLines::always, "STOP: " + text);
-  }
-}
-
-void add_not_checked(const Estimate& estimate, FindingLines& out) {
-  std::string text;
-  for (const Caution& caution : estimate.cautions) {
-    if (caution.asked) continue;
-    text += (text.empty() ? "" : "; ") + caution.text.substr(0, caution.text.find(": not checked"));
-  }
-  if (!text.empty()) out.add(FindingLines::always, "Not checked: " + text + ".");
 }
 
 std::string phase_words(const PhaseEstimate& phase) {
@@ -99,6 +46,13 @@ std::string seat_and_seal(const PhaseEstimate& phase) {
                       ? "which does not touch"
                       : fmt::format("contact {:.1f} cmH2O {} the gas", std::abs(margin),
                                     margin >= 0 ? "above" : "below"));
+  constexpr double all_round = 1 - 1e-9;
+  if (phase.seal.sealed_fraction >= all_round && phase.leak.total > 0) {
+    return fmt::format(
+        "{}: seats, and the lip seals all round but for what breaks it: leak {:.1f} "
+        "L/min; {}.",
+        head, units::to_l_per_min(phase.leak.total), weakest);
+  }
   if (phase.leak.segments.empty()) return fmt::format("{}: seats and seals; {}.", head, weakest);
   return fmt::format("{}: seats; {:.0f} % of the rim seals, leak {:.1f} L/min; {}.", head,
                      std::floor(100 * phase.seal.sealed_fraction),
@@ -119,6 +73,12 @@ void add_eyelids(const Estimate& estimate, FindingLines& out) {
   if (touched.empty()) return;
   out.add(FindingLines::always,
           fmt::format("The rim touches the {}: move it or choose another mask.", list_of(touched)));
+}
+
+void add_clearances(const Estimate& estimate, FindingLines& out) {
+  for (const Clearance& clearance : estimate.clearances) {
+    if (clearance.too_near()) out.add(2, words_for(clearance));
+  }
 }
 
 // The hardest pressed place over all phases, by sensor reading.
@@ -171,16 +131,35 @@ void add_pressure(const Estimate& estimate, FindingLines& out) {
                          units::to_mmhg(strap.site->sensor)));
 }
 
+void add_eye_jet(const LeakSegment& front, FindingLines& out) {
+  if (front.direction == JetDirection::left_eye || front.direction == JetDirection::right_eye) {
+    out.add(1, fmt::format("A jet blows {}, from the {}: it dries the eye.",
+                           words_for(front.direction), place_of(front.site)));
+  }
+}
+
 // The first leak is at the weakest station of the phase of highest gas pressure, sealed or not.
 void add_leak(const Estimate& estimate, FindingLines& out) {
   const PhaseEstimate& phase = estimate.phases.back();
   const std::vector<LeakSegment>& segments = phase.leak.segments;
   const double mean = units::to_l_per_min(estimate.breath_mean_leak);
   const SidedSite weakest = phase.seal.weakest_site;
-  if (segments.empty()) {
-    out.add(1, fmt::format("First leak, if straps ease or pressure rises: {}.", place_of(weakest)));
-    return;
+  const bool rim_leaks = std::any_of(segments.begin(), segments.end(),
+                                     [](const auto& each) { return each.cause == LeakCause::fit; });
+  const std::string of_the_breath = fmt::format(
+      "Mean over the breath {:.1f} L/min, {} the limit set, {:g} L/min, {} the target, "
+      "{:g}; a vent's own flow is not counted.",
+      mean, mean > estimate.input.leak_limit_l_min ? "above" : "within",
+      estimate.input.leak_limit_l_min, mean > estimate.input.leak_target_l_min ? "above" : "within",
+      estimate.input.leak_target_l_min);
+  if (!rim_leaks) {
+    out.add(1, fmt::format("First leak of the lip itself, if straps ease or pressure rises: {}.",
+                           place_of(weakest)));
+    if (mean > 0) out.add(1, of_the_breath);
   }
+  if (segments.empty()) return;
+  add_eye_jet(segments.front(), out);
+  if (!rim_leaks) return;
   const auto first = std::find_if(segments.begin(), segments.end(),
                                   [&](const LeakSegment& each) { return each.site == weakest; });
   std::string text = fmt::format("First leak: {}", place_of(weakest));
@@ -188,18 +167,90 @@ void add_leak(const Estimate& estimate, FindingLines& out) {
     text += fmt::format(", {:.1f} L/min {}", units::to_l_per_min(first->flow),
                         words_for(first->direction));
   }
-  text += fmt::format(". Mean over the breath {:.1f} L/min, {} the limit set, {:g} L/min.", mean,
-                      mean > estimate.input.leak_limit_l_min ? "above" : "within",
-                      estimate.input.leak_limit_l_min);
-  out.add(1, text);
-  const LeakSegment& front = segments.front();
-  if (front.direction == JetDirection::left_eye || front.direction == JetDirection::right_eye) {
-    out.add(1, fmt::format("A jet blows {}, from the {}: it dries the eye.",
-                           words_for(front.direction), place_of(front.site)));
+  out.add(1, text + ". " + of_the_breath);
+}
+
+// What breaks the seal, largest first, as means over the breath.
+void add_causes(const Estimate& estimate, FindingLines& out) {
+  const Case& input = estimate.input;
+  const auto breath = phases_of(input.settings);
+  double beard = 0;
+  double tube = 0;
+  double mouth = 0;
+  const TubeCrossing* crossing = nullptr;
+  for (std::size_t k = 0; k < estimate.phases.size(); ++k) {
+    const PhaseEstimate& phase = estimate.phases[k];
+    for (const LeakSegment& segment : phase.leak.segments) {
+      if (segment.cause == LeakCause::beard) beard += breath[k].share * segment.flow;
+    }
+    if (phase.under.tube) {
+      crossing = &*phase.under.tube;
+      tube += breath[k].share * phase.under.tube->channel.flow;
+    }
+    mouth += breath[k].share * phase.leak.mouth;
+  }
+  const auto litres = [](double flow) {
+    return fmt::format("{:.1f} L/min", units::to_l_per_min(flow));
+  };
+  std::vector<std::pair<double, std::string>> causes;
+  if (input.beard) {
+    causes.emplace_back(
+        beard,
+        fmt::format("beard ({}, {:g} mm) {}; a strip shaved beneath the rim ends it",
+                    name_of(input.beard->region), input.beard->hair.length_mm, litres(beard)));
+  }
+  if (crossing != nullptr) {
+    causes.emplace_back(
+        tube, fmt::format("tube ({:g} Fr) {}; it presses the skin beneath it with {:.0f} mmHg",
+                          input.tube->size_fr, litres(tube),
+                          units::to_mmhg(crossing->channel.skin_pressure)));
+  }
+  if (mouth > 0) {
+    causes.emplace_back(
+        mouth, "open mouth " + litres(mouth) + "; a mask over nose and mouth holds it inside");
+  }
+  std::stable_sort(causes.begin(), causes.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  for (const auto& [flow, words] : causes) out.add(1, "Breaks the seal: " + words + ".");
+  if (input.tube && crossing == nullptr) {
+    out.add(2, input.tube->through_port
+                   ? "The tube goes through the cushion's port: no leak beside it."
+                   : "The tube crosses no pressed part of the rim as its path is given.");
+  }
+  if (input.dentures == Dentures::out) {
+    out.add(3,
+            "Dentures out: the face is taken with lips sunk in and a shorter chin (common "
+            "practice, no source); dentures that fit tightly, worn, may help the seal.");
   }
 }
 
-// One line a site, left and right together, with the reason of the harder pressed side.
+// Alarm limits as one rule teaches them, shown and never filled in.
+void add_alarms(const Estimate& estimate, FindingLines& out) {
+  static const auto practice = nlohmann::json::parse(data::settings_practice_json());
+  const Settings& settings = estimate.input.settings;
+  const double low =
+      units::to_cmh2o(settings.expiratory) - practice.at("below_expiratory_cmH2O").get<double>();
+  const double high =
+      units::to_cmh2o(settings.inspiratory) + practice.at("above_inspiratory_cmH2O").get<double>();
+  // To a hundredth: conversions leave dust in the last digits.
+  const auto tidy = [](double value) { return std::round(100 * value) / 100; };
+  out.add(4, fmt::format(fmt::runtime(practice.at("alarms").get<std::string>()),
+                         fmt::arg("low", tidy(low)), fmt::arg("high", tidy(high))));
+  out.add(5, practice.at("low_alarm").get<std::string>());
+  const auto outside = [&](const char* range, double pressure) {
+    const auto& ends = practice.at(range);
+    const double cmh2o = tidy(units::to_cmh2o(pressure));
+    return cmh2o < ends.at(0).get<double>() || cmh2o > ends.at(1).get<double>();
+  };
+  const bool unusual = settings.bilevel
+                           ? outside("inspiratory_start_cmH2O", settings.inspiratory) ||
+                                 outside("expiratory_start_cmH2O", settings.expiratory)
+                           : outside("cpap_start_cmH2O", settings.expiratory);
+  if (unusual) out.add(7, practice.at("outside").get<std::string>());
+}
+
+// The two hardest pressed in full, left and right together with the reason of the harder pressed
+// side; the others by name.
 void add_dressings(const Estimate& estimate, FindingLines& out) {
   const std::vector<DressingPlace>& places = estimate.dressing_places;
   if (places.empty()) {
@@ -211,20 +262,31 @@ void add_dressings(const Estimate& estimate, FindingLines& out) {
   const auto size_of = [](const DressingPlace& place) {
     return fmt::format("{:.0f} x {:.0f} mm", place.length_mm, place.width_mm);
   };
-  int priority = 4;
+  constexpr std::size_t most_in_full = 2;
+  std::size_t n_in_full = 0;
+  std::vector<SidedSite> others;
   for (auto place = places.begin(); place != places.end(); ++place) {
     const SidedSite twin_site{place->site.site, mirrored(place->site.side)};
     const auto is_twin = [&](const DressingPlace& each) { return each.site == twin_site; };
     const bool sided = place->site.side != Side::midline;
     if (sided && std::any_of(places.begin(), place, is_twin)) continue;
     const auto twin = sided ? std::find_if(place, places.end(), is_twin) : places.end();
+    if (n_in_full == most_in_full) {
+      others.push_back(place->site);
+      if (twin != places.end()) others.push_back(twin_site);
+      continue;
+    }
     std::string what = place_of(place->site) + ", " + size_of(*place);
     if (twin != places.end()) {
       what = fmt::format("{} left and right, {}", words_for(place->site.site), size_of(*place));
       if (size_of(*twin) != size_of(*place)) what += " and " + size_of(*twin);
     }
-    out.add(priority, fmt::format("Dressing: {}: {}.", what, place->reason));
-    priority = std::min(priority + 1, 6);
+    out.add(4, fmt::format("Dressing: {}: {}.", what, place->reason));
+    ++n_in_full;
+  }
+  if (!others.empty()) {
+    out.add(6, fmt::format("By the same rule, pressed less: {}; result.json has sizes and reasons.",
+                           list_of(others)));
   }
   out.add(3, published().at("dressings").at("text").get<std::string>());
 }
@@ -234,12 +296,8 @@ void add_dressings(const Estimate& estimate, FindingLines& out) {
 std::string finding(const Estimate& estimate) {
   FindingLines out;
   const Case& input = estimate.input;
-  add_stops(estimate, out);
-  add_not_checked(estimate, out);
-  out.add(1,
-          fmt::format("{}: {}, size {}, on the face '{}'{}.", clipped(input.name),
-                      clipped(input.cushion.name), clipped(input.cushion.size),
-                      clipped(input.face.name), input.face.symmetric ? " (symmetry assumed)" : ""));
+  add_cautions(input, estimate.cautions, out);
+  out.add(1, case_line(input));
   if (!estimate.strap_note.empty()) out.add(6, "Straps: " + estimate.strap_note + ".");
   bool all_seated = true;
   for (const PhaseEstimate& phase : estimate.phases) {
@@ -247,15 +305,16 @@ std::string finding(const Estimate& estimate) {
     all_seated = all_seated && phase.seated;
   }
   add_eyelids(estimate, out);
+  add_clearances(estimate, out);
   add_pressure(estimate, out);
   if (all_seated) {
+    add_causes(estimate, out);
     add_leak(estimate, out);
     add_dressings(estimate, out);
   }
+  add_alarms(estimate, out);
   out.add(3, published().at("checks").at("text").get<std::string>());
-  out.add(FindingLines::always,
-          "A planning and teaching aid, not a medical device; local policy and licensed practice "
-          "first.");
+  out.add(FindingLines::always, standing_line());
   return out.text();
 }
 

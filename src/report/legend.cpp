@@ -88,6 +88,9 @@ void add_signs(Legend& legend, const Scene& scene, const Box& box, double px_per
   if (!scene.straps.empty()) add(Sign::strap, "strap");
   if (any_open) add(Sign::gap, "gap: gas can pass");
   if (!scene.patches.empty()) add(Sign::dressing, "dressing place");
+  if (!scene.hair.empty()) add(Sign::beard, "beard");
+  if (scene.tube) add(Sign::tube, "feeding tube");
+  if (!scene.jets.empty()) add(Sign::jet, "leaking gas");
   legend.bottom_px = std::max(legend.bottom_px, middle - (sign_row - 15) * unit);
 }
 
@@ -132,6 +135,25 @@ void draw_sign(Image& image, const LegendSign& sign, double unit) {
       }
       draw_stroke(image, frame, {.width_px = 2.7 * unit, .colour = palette::ink});
       break;
+    case Sign::beard: {
+      std::vector<StrokePath> hairs;
+      for (double x = box.left + 6 * unit; x < box.right; x += 14 * unit) {
+        hairs.push_back({{x, y - 6 * unit, 0}, {x, y + 6 * unit, 0}});
+      }
+      draw_strokes(image, hairs, {.width_px = 2.2 * unit, .colour = palette::hair, .cover = 0.75});
+      break;
+    }
+    case Sign::tube:
+      line(y, 14, palette::tube_edge, 1);
+      line(y, 9.5, palette::tube, 1);
+      break;
+    case Sign::jet: {
+      const std::vector<StrokePath> arrow{{from, to},
+                                          {to, to + Vec3(-14 * unit, -9 * unit, 0)},
+                                          {to, to + Vec3(-14 * unit, 9 * unit, 0)}};
+      draw_strokes(image, arrow, {.width_px = 5 * unit, .colour = palette::jet});
+      break;
+    }
     case Sign::dressing:
       draw_strokes(image, dashes(frame, 14 * unit, 9 * unit),
                    {.width_px = 3.2 * unit, .colour = palette::dressing});

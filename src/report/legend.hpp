@@ -16,7 +16,7 @@ struct LegendTick {
   bool above = false;  ///< kPa stands above the bar, mmHg below
 };
 
-enum class Sign { scale_bar, rim, strap, gap, dressing };
+enum class Sign { scale_bar, rim, strap, gap, dressing, beard, tube, jet };
 
 /// A sign and its place; its words are among the legend's texts.
 struct LegendSign {

@@ -15,5 +15,9 @@ inline constexpr Rgb rim{58, 70, 86};
 inline constexpr Rgb strap{201, 208, 217};
 inline constexpr Rgb strap_edge{112, 124, 141};
 inline constexpr Rgb dressing{0, 88, 60};
+inline constexpr Rgb hair{74, 54, 40};
+inline constexpr Rgb tube{240, 232, 206};
+inline constexpr Rgb tube_edge{112, 96, 48};
+inline constexpr Rgb jet{0, 92, 148};
 
 }  // namespace rimload::palette

@@ -31,6 +31,26 @@ Json safety_json(const SafetyAnswers& safety) {
           {"skin_checked", answer(safety.skin_checked)}};
 }
 
+Json beard_json(const Case& input) {
+  if (!input.beard) return {};
+  const Hair& hair = input.beard->hair;
+  constexpr double mm2_per_cm2 = 100;
+  return {{"region", name_of(input.beard->region)},
+          {"hair_mm", hair.length_mm},
+          {"hairs_per_cm2", hair.per_mm2 * mm2_per_cm2},
+          {"diameter_mm", hair.diameter_mm}};
+}
+
+Json tube_json(const Case& input) {
+  if (!input.tube) return {};
+  Json path = Json::array();
+  for (const Vec3& point : input.tube->path_face) path.push_back(vector(point));
+  return {{"kind", name_of(input.tube->kind)},
+          {"side", name_of(input.tube->side)},
+          {"size_Fr", input.tube->size_fr},
+          {"path_mm", std::move(path)}};
+}
+
 Json inputs_json(const Estimate& estimate) {
   const Case& input = estimate.input;
   const Settings& settings = input.settings;
@@ -66,7 +86,8 @@ Json inputs_json(const Estimate& estimate) {
         {"type", name_of(input.cushion.type)},
         {"vented", input.cushion.vented},
         {"anti_asphyxia_valve", input.cushion.anti_asphyxia_valve},
-        {"magnets", input.cushion.magnets}}},
+        {"magnets", input.cushion.magnets},
+        {"tube_port", input.cushion.tube_port}}},
       {"settings", std::move(pressure)},
       {"straps", std::move(straps)},
       {"posture", name_of(input.posture)},
@@ -77,12 +98,17 @@ Json inputs_json(const Estimate& estimate) {
       {"placement",
        {{"shift_mm", vector(input.placement.shift_mm)},
         {"turn_deg", vector(input.placement.turn_rad * 180 / std::numbers::pi)}}},
+      {"beard", beard_json(input)},
+      {"tube", tube_json(input)},
+      {"dentures", name_of(input.dentures)},
+      {"mouth", name_of(input.mouth)},
       {"dressing_rule",
        {{"bone_depth_below_mm", rule.bone_depth_below_mm},
         {"hours_at_least", rule.hours_at_least},
         {"sensor_above_mmHg", rule.sensor_above_mmhg > 0 ? Json(rule.sensor_above_mmhg) : Json()},
         {"times_sealing_need", rule.times_sealing_need}}},
       {"leak_limit_L_min", input.leak_limit_l_min},
+      {"leak_target_L_min", input.leak_target_l_min},
       {"sampling", {{"stations", input.sampling.n_stations}, {"across", input.sampling.n_across}}},
       {"defaulted", input.defaulted}};
 }
@@ -157,6 +183,7 @@ Json phase_json(const PhaseEstimate& phase) {
     Json segments = Json::array();
     for (const LeakSegment& segment : phase.leak.segments) {
       Json row = sided(segment.site);
+      row["cause"] = name_of(segment.cause);
       row["direction"] = name_of(segment.direction);
       row["length_mm"] = segment.length_mm;
       row["gap_max_mm"] = segment.gap_max_mm;
@@ -166,6 +193,7 @@ Json phase_json(const PhaseEstimate& phase) {
       segments.push_back(std::move(row));
     }
     leak = {{"total_L_min", units::to_l_per_min(phase.leak.total)},
+            {"mouth_L_min", units::to_l_per_min(phase.leak.mouth)},
             {"segments", std::move(segments)}};
   }
   return {{"name", name_of(phase.phase)}, {"equilibrium", equilibrium_json(phase)},
@@ -199,6 +227,14 @@ std::string result_json(const Estimate& estimate) {
   }
   out["breath_mean_leak_L_min"] =
       all_seated ? Json(units::to_l_per_min(estimate.breath_mean_leak)) : Json();
+  out["clearances"] = Json::array();
+  for (const Clearance& clearance : estimate.clearances) {
+    out["clearances"].push_back({{"what", name_of(clearance.what)},
+                                 {"side", name_of(clearance.side)},
+                                 {"distance_mm", clearance.distance_mm},
+                                 {"least_mm", clearance.least_mm},
+                                 {"too_near", clearance.too_near()}});
+  }
   out["dressing_places"] = Json::array();
   for (const DressingPlace& place : estimate.dressing_places) {
     Json row = sided(place.site);

@@ -1,7 +1,9 @@
 // What a heat-map picture shows: plain values, so that drawing knows nothing of mechanics.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "geometry/skin_map.hpp"
@@ -37,6 +39,19 @@ struct ScenePatch {
   std::string label;  ///< such as `dressing 34 x 28 mm`
 };
 
+/// Gas that blows out from under the rim.
+struct SceneJet {
+  Vec3 from = Vec3::Zero();
+  Vec3 towards = Vec3::UnitX();  ///< unit
+  double flow_l_min = 0;
+};
+
+/// A feeding tube on the skin.
+struct SceneTube {
+  std::vector<Vec3> points;  ///< its course [mm]
+  double width_mm = 4;
+};
+
 enum class View { front, left, right };  ///< the wearer's left and right
 
 /// Everything in one picture.
@@ -48,6 +63,9 @@ struct Scene {
   std::vector<SceneStrap> straps;
   std::vector<SceneLabel> labels;
   std::vector<ScenePatch> patches;
+  std::vector<SceneJet> jets;               ///< largest first
+  std::vector<std::pair<Vec3, Vec3>> hair;  ///< root and tip of drawn hairs
+  std::optional<SceneTube> tube;
   std::string title;            ///< the case's name
   std::string subtitle;         ///< face, cushion, pressures, phase
   std::string caution;          ///< one line

@@ -36,7 +36,7 @@ void add_stations(const Estimate& estimate, Scene& scene) {
     station.rim = pressed.state.pose * (geometry.crown + rim_height_mm * geometry.axis);
     if (leaking.seated) {
       const StationSeal& seal = leaking.seal.stations[i];
-      station.open = seal.flow > 0;
+      station.open = seal.openness > 0;  // hair and tube are drawn as such
       station.gap_mm = seal.gap_mm;
     }
     scene.stations.push_back(std::move(station));
@@ -57,6 +57,41 @@ void add_stations(const Estimate& estimate, Scene& scene) {
     pressure.push_back(pressed.seated ? units::to_mmhg(sample.pressure) : 0);
   }
   flush();
+}
+
+// Drawn hairs of the beard: a sign of where it grows, not of how dense it is.
+void add_hair(const Estimate& estimate, Scene& scene) {
+  const Beard& beard = *estimate.input.beard;
+  constexpr double spacing_mm = 3.5;
+  const double length = std::clamp(0.3 * beard.hair.length_mm, 1.0, 3.0);
+  const SkinMap& skin = estimate.face.skin;
+  constexpr double half_width_mm = 110;
+  constexpr double lowest_mm = -125;
+  int row = 0;
+  for (double v = lowest_mm; v < 0; v += spacing_mm, ++row) {
+    // Every other row is set off by half a step.
+    for (double u = -half_width_mm + 0.5 * spacing_mm * (row % 2); u < half_width_mm;
+         u += spacing_mm) {
+      const Vec3 root = skin.point({u, v});
+      if (!grows_at(beard.region, estimate.face.site_of(root).site)) continue;
+      scene.hair.emplace_back(root, skin.point({u, v - length}));
+    }
+  }
+}
+
+void add_what_breaks_the_seal(const Estimate& estimate, Scene& scene) {
+  constexpr std::size_t most_jets = 4;
+  const Case& input = estimate.input;
+  if (input.beard) add_hair(estimate, scene);
+  if (input.tube) scene.tube = SceneTube{input.tube->path_face, input.tube->diameter_mm()};
+  const PhaseEstimate& leaking = estimate.phases.back();
+  for (const LeakSegment& segment : leaking.leak.segments) {
+    scene.jets.push_back({segment.at_face, segment.towards, units::to_l_per_min(segment.flow)});
+  }
+  std::stable_sort(scene.jets.begin(), scene.jets.end(), [](const SceneJet& a, const SceneJet& b) {
+    return a.flow_l_min > b.flow_l_min;
+  });
+  if (scene.jets.size() > most_jets) scene.jets.resize(most_jets);
 }
 
 }  // namespace
@@ -81,6 +116,7 @@ Scene scene_of(const Estimate& estimate) {
     scene.patches.push_back({place.outline, fmt::format("dressing {:.0f} x {:.0f} mm",
                                                         place.length_mm, place.width_mm)});
   }
+  add_what_breaks_the_seal(estimate, scene);
   const Case& input = estimate.input;
   scene.title = input.name;
   scene.subtitle = fmt::format("Face '{}', {} {}, {}. {}", input.face.name, input.cushion.name,

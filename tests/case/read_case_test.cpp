@@ -46,7 +46,19 @@ TEST_CASE("every value of a case is read, in the units inside") {
   CHECK(in.dressing_rule.hours_at_least == 3);
   CHECK(in.dressing_rule.sensor_above_mmhg == 70);
   CHECK(in.dressing_rule.times_sealing_need == 3);
+  REQUIRE(in.beard);
+  CHECK(in.beard->region == BeardRegion::chin);
+  CHECK(in.beard->hair.length_mm == 6);
+  CHECK(in.beard->hair.per_mm2 == Approx(0.35));
+  REQUIRE(in.tube);
+  CHECK(in.tube->kind == TubeKind::orogastric);
+  CHECK(in.tube->side == Side::right);
+  CHECK(in.tube->diameter_mm() == Approx(14.0 / 3));
+  CHECK(in.tube->path_face.size() == 3);
+  CHECK(in.dentures == Dentures::in);
+  CHECK(in.mouth == MouthOpening::open_at_rest);
   CHECK(in.leak_limit_l_min == 30);
+  CHECK(in.leak_target_l_min == 8);
   CHECK(in.sampling.n_stations == 120);
   CHECK(in.sampling.n_across == 5);
   CHECK(in.defaulted.empty());
@@ -58,6 +70,7 @@ TEST_CASE("every default is filled in and listed by its place") {
   CHECK(in.posture == Posture::semi_recumbent);
   CHECK(in.hours_planned == 8);
   CHECK(in.leak_limit_l_min == 36);
+  CHECK(in.leak_target_l_min == 10);
   CHECK(in.settings.inspiratory == in.settings.expiratory);
   CHECK(in.settings.oxygen_fraction == 0.21);
   CHECK(in.placement.shift_mm == Vec3::Zero());
@@ -67,11 +80,12 @@ TEST_CASE("every default is filled in and listed by its place") {
   CHECK(defaulted == std::vector<std::string>{
                          "/dressing_rule/bone_depth_below_mm", "/dressing_rule/hours_at_least",
                          "/dressing_rule/sensor_above_mmHg", "/dressing_rule/times_sealing_need",
-                         "/hours_planned", "/leak_limit_L_min", "/placement/push_in_mm",
-                         "/placement/raise_left_deg", "/placement/shift_left_mm",
-                         "/placement/shift_up_mm", "/placement/turn_down_deg",
-                         "/placement/turn_left_deg", "/posture", "/sampling/across",
-                         "/sampling/stations", "/settings/oxygen_fraction", "/straps/setting"});
+                         "/hours_planned", "/leak_limit_L_min", "/leak_target_L_min", "/mouth",
+                         "/placement/push_in_mm", "/placement/raise_left_deg",
+                         "/placement/shift_left_mm", "/placement/shift_up_mm",
+                         "/placement/turn_down_deg", "/placement/turn_left_deg", "/posture",
+                         "/sampling/across", "/sampling/stations", "/settings/oxygen_fraction",
+                         "/straps/setting"});
 }
 
 TEST_CASE("defaults that hang on the case follow it") {

@@ -43,9 +43,15 @@ inline nlohmann::json full_case() {
     "injured_skin": [{"site": "cheek", "side": "left"}, {"site": "nasal_bridge"}],
     "placement": {"shift_left_mm": 1, "shift_up_mm": 2, "push_in_mm": 3, "turn_down_deg": 4,
                   "turn_left_deg": 5, "raise_left_deg": 6},
+    "beard": {"region": "chin", "hair_mm": 6, "density": "short", "shaved_under_rim": false},
+    "tube": {"kind": "orogastric", "side": "right", "size_Fr": 14,
+             "path_mm": [[-24, -66, 12], [-50, -70, -5], [-70, -60, -60]]},
+    "dentures": "in",
+    "mouth": "open_at_rest",
     "dressing_rule": {"bone_depth_below_mm": 6, "hours_at_least": 3, "sensor_above_mmHg": 70,
                       "times_sealing_need": 3},
     "leak_limit_L_min": 30,
+    "leak_target_L_min": 8,
     "sampling": {"stations": 120, "across": 5}
   })");
 }
