@@ -72,9 +72,7 @@ void draw_jets(Image& image, const Scene& scene, const Camera& camera) {
     }
     for (const auto& [width, colour] :
          {std::pair{2.4, palette::paper}, std::pair{1.2, palette::jet}}) {
-      draw_strokes(
-          image, arrow,
-          {.width_px = width * mm, .colour = colour, .behind = &depth, .lift_mm = jet_lift_mm});
+      draw_strokes(image, arrow, {.width_px = width * mm, .colour = colour});
     }
   }
 }
