@@ -11,7 +11,8 @@ namespace rimload {
 
 inline constexpr std::array demo_case_names{
     "first-fit",          "nasal-cpap",           "injured-skin",
-    "below-nose-magnets", "no-vent-passive-limb", "tight-straps-small-face"};
+    "below-nose-magnets", "no-vent-passive-limb", "tight-straps-small-face",
+    "beard-and-tube"};
 
 /// A case from JSON text, its paths relative to `demo/cases`.
 inline Case case_from(const std::string& text) {

@@ -14,8 +14,8 @@ namespace rimload {
 
 namespace {
 
-constexpr double first_tension_n = 0.25;
-constexpr double tension_ratio = 1.6;
+constexpr double first_tension_n = 0.3;
+constexpr double tension_ratio = 1.3;  // a coarser step can pass over a narrow window
 constexpr double log_tolerance = 2e-3;
 
 // Largest sensor reading of each site over the phases; empty when the mask does not seat.

@@ -64,21 +64,32 @@ Trial::Trial(const Case& input, const FaceInUse& face, const Mask& mask)
 
 void Trial::set_straps(std::vector<double> tension_n) {
   mask_on_face_.place(placement_, tension_n);
-  if (warm_.lip_mm.size() == 0) {
-    warm_ = {placement_,
-             Eigen::VectorXd::Zero(static_cast<Eigen::Index>(mask_on_face_.n_stations()))};
-  }
+  if (warm_.lip_mm.size() == 0) warm_ = at_placement();
 }
 
 TrialPhase Trial::solve(double gas_pressure) {
+  TrialPhase out = solve_from(warm_, gas_pressure);
+  if (out.seated || gas_pressure <= 0) return out;
+  // Under high pressure a mask can rest blown off or sealed. Straps come before the gas: look for a
+  // rest near that of the strapped mask.
+  TrialPhase strapped = solve_from(at_placement(), 0);
+  if (!strapped.seated) return out;
+  TrialPhase again = solve_from({strapped.state.pose, strapped.state.lip_mm}, gas_pressure);
+  return again.seated ? again : out;
+}
+
+TrialPhase Trial::solve_from(MaskState state, double gas_pressure) {
   mask_on_face_.set_gas_and_gravity(gas_pressure, gravity_direction(input_.posture));
-  MaskState state = warm_;
   TrialPhase out;
   out.state = balance_phase(mask_on_face_, state, input_.numerics);
   out.reason = reason_not_seated(out.state, mask_on_face_.mask(), placement_);
   out.seated = out.reason.empty();
-  if (out.seated) warm_ = state;
+  if (out.seated) warm_ = std::move(state);
   return out;
+}
+
+MaskState Trial::at_placement() const {
+  return {placement_, Eigen::VectorXd::Zero(static_cast<Eigen::Index>(mask_on_face_.n_stations()))};
 }
 
 }  // namespace rimload

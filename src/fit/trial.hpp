@@ -32,9 +32,14 @@ class Trial {
   [[nodiscard]] const Pose& placement() const { return placement_; }
   /// @param tension_n one a strap, gas off, at placement
   void set_straps(std::vector<double> tension_n);
+  /// @return a seated balance if one is found from the last one or from the strapped mask without
+  /// gas
   [[nodiscard]] TrialPhase solve(double gas_pressure);
 
  private:
+  [[nodiscard]] TrialPhase solve_from(MaskState state, double gas_pressure);
+  [[nodiscard]] MaskState at_placement() const;
+
   const Case& input_;
   MaskOnFace mask_on_face_;
   Pose placement_;

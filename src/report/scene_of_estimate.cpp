@@ -66,9 +66,10 @@ void add_hair(const Estimate& estimate, Scene& scene) {
   const double length = std::clamp(0.3 * beard.hair.length_mm, 1.0, 3.0);
   const SkinMap& skin = estimate.face.skin;
   constexpr double half_width_mm = 110;
-  constexpr double lowest_mm = -125;
+  const double chin_end =
+      find_landmark(estimate.input.face.landmarks, "menton", Side::midline).position_face.y();
   int row = 0;
-  for (double v = lowest_mm; v < 0; v += spacing_mm, ++row) {
+  for (double v = chin_end + spacing_mm; v < 0; v += spacing_mm, ++row) {
     // Every other row is set off by half a step.
     for (double u = -half_width_mm + 0.5 * spacing_mm * (row % 2); u < half_width_mm;
          u += spacing_mm) {

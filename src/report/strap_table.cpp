@@ -61,8 +61,9 @@ void add_row(std::string& out, const char* sweep, const StrapPoint& point,
 
 std::string travel_words(const Mask& mask, double tension_n) {
   const double travel = strap_travel_mm(mask, tension_n);
-  return fmt::format("{:.0f} mm of strap from slack, {:.0f} to {:.0f} as bands differ", travel,
-                     travel / (1 + stiffness_spread), travel / (1 - stiffness_spread));
+  return fmt::format(
+      "{:.0f} mm of strap from slack, {:.0f} to {:.0f} where the bands' stiffness is a third off",
+      travel, travel / (1 + stiffness_spread), travel / (1 - stiffness_spread));
 }
 
 // The swept point next to a tension.
@@ -126,7 +127,8 @@ void add_optimum(const StrapReport& report, FindingLines& out) {
   const auto& best = report.sweep.optimum;
   if (!best) return;
   const double gain = 1 - best->worst / best->equal_worst;
-  if (gain < 0.01) {
+  constexpr double worth_telling = 0.03;
+  if (gain < worth_telling) {
     out.add(4,
             "Upper against lower straps: none that just seals presses the worst site less than "
             "all alike.");
@@ -149,6 +151,12 @@ void add_pressure_at(const StrapReport& report, FindingLines& out) {
   }
   out.add(2, fmt::format("Just sealed, the {} is pressed hardest: {:.0f} mmHg over 1 cm2.",
                          place_words({worst->site, worst->side}), units::to_mmhg(worst->sensor)));
+  const double leak = units::to_l_per_min(point->mean_leak);
+  if (leak > report.input.leak_target_l_min) {
+    out.add(1, fmt::format("Yet the mean leak there is {:.1f} L/min, above the target, {:g}: what "
+                           "breaks the seal (hair, tube, mouth) is not ended by tightening.",
+                           leak, report.input.leak_target_l_min));
+  }
 }
 
 }  // namespace

@@ -161,3 +161,35 @@ TEST_CASE("Without dentures the lower face is shorter and the lips lie back; bot
   const Vec3 left = at(out, "cheilion", Side::left);
   CHECK(at(out, "cheilion", Side::right) == Vec3(-left.x(), left.y(), left.z()));
 }
+
+// At a fixed pose the beard's leak rises with pressure. Re-seated, more gas also takes load off the
+// hair; the tube's channel can be pressed shut from behind. Exceptions are counted, not forbidden.
+TEST_CASE("Re-seated at a higher pressure, what breaks the seal leaks more nearly always") {
+  int n_pairs = 0;
+  int n_exceptions = 0;
+  for (const char* face : {"reference", "small", "long-narrow"}) {
+    for (const char* rest : {R"("beard": {"region": "full", "hair_mm": 8, "density": "full"})",
+                             R"("tube": {"kind": "nasogastric", "side": "left", "size_Fr": 12})",
+                             R"("tube": {"kind": "orogastric", "side": "right", "size_Fr": 16})"}) {
+      double before = 0;
+      for (const double cpap : {5.0, 8.0, 11.0, 14.0}) {
+        const Estimate estimate = estimate_fit(case_of(
+            {.face = face,
+             .size = std::string(face) == "small" ? "S" : "M",
+             .settings = "{\"cpap_cmH2O\": " + std::to_string(cpap) + "}",
+             .rest = std::string(R"("straps": {"tension_N": {"upper": 4.5, "lower": 4.5}}, )") +
+                     rest}));
+        REQUIRE(estimate.phases.front().seated);
+        CHECK(estimate.breath_mean_leak > 0);
+        if (before > 0) {
+          ++n_pairs;
+          if (estimate.breath_mean_leak < before) ++n_exceptions;
+        }
+        before = estimate.breath_mean_leak;
+      }
+    }
+  }
+  std::printf("re-seated: %d of %d steps up in pressure leak less\n", n_exceptions, n_pairs);
+  CHECK(n_pairs == 27);
+  CHECK(n_exceptions <= 2);
+}

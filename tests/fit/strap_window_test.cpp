@@ -106,12 +106,12 @@ TEST_CASE("When sealing alone passes the user's limit the window is that one ten
 }
 
 TEST_CASE("A mask that no tension seals has no window, and the nearest tension is named") {
-  // A small cushion set far down and to the left leaves the nose of a large face half out.
-  const Fitting fitting(
-      case_of({.face = "large",
-               .size = "S",
-               .settings = R"({"cpap_cmH2O": 40})",
-               .rest = R"("placement": {"shift_up_mm": -20, "shift_left_mm": 20})"}));
+  // A small cushion set far down, to the left and turned leaves the nose of a large face half out.
+  const Fitting fitting(case_of(
+      {.face = "large",
+       .size = "S",
+       .settings = R"({"cpap_cmH2O": 40})",
+       .rest = R"("placement": {"shift_up_mm": -20, "shift_left_mm": 20, "turn_left_deg": 20})"}));
   CHECK_FALSE(fitting.window.seals);
   CHECK(fitting.window.sealing_n == 0);
   CHECK(fitting.window.best_effort_n > 0);

@@ -123,3 +123,19 @@ TEST_CASE("A trial answers alike, whatever it was asked before") {
   // Both balance to 1e-6 N; a hundredth of a thousandth of the gas pressure.
   CHECK(difference < 1e-5 * units::from_cmh2o(10));
 }
+
+TEST_CASE("A strapped mask stays on where gas alone would lift an unstrapped start off") {
+  // At 40 cmH2O this mask, set aside, rests blown off when it starts from its placement. Strapped
+  // first, as on a ward, it seals.
+  const Case input = case_of({.face = "large",
+                              .size = "S",
+                              .settings = R"({"cpap_cmH2O": 40})",
+                              .rest = R"("placement": {"shift_up_mm": -20, "shift_left_mm": 20})"});
+  const FaceInUse face(input.face);
+  const Mask mask = make_mask(input);
+  Trial trial(input, face, mask);
+  trial.set_straps(std::vector<double>(mask.straps.size(), 12));
+  const TrialPhase phase = trial.solve(input.settings.expiratory);
+  CAPTURE(phase.reason);
+  CHECK(phase.seated);
+}

@@ -42,8 +42,8 @@ const std::set<std::string> dimensionless{
     "rimload_result", "oxygen_fraction", "inspiratory_fraction", "times_sealing_need",
     "stations",       "across",          "evaluations",          "direction",
     "towards",        "sealed_fraction"};
-const std::set<std::string> units_in_keys{"mm",  "mm2", "N",    "N_mm",  "rad",
-                                          "deg", "kPa", "mmHg", "cmH2O", "L_min"};
+const std::set<std::string> units_in_keys{"mm",  "mm2",  "N",     "N_mm",  "rad",     "deg",
+                                          "kPa", "mmHg", "cmH2O", "L_min", "per_cm2", "Fr"};
 
 bool names_a_unit(const std::string& key) {
   return std::any_of(units_in_keys.begin(), units_in_keys.end(), [&](const std::string& unit) {
