@@ -210,8 +210,8 @@ std::optional<SkinPoint> MaskOnFace::skin_beneath(const Vec3& position) const {
 }
 
 Traction MaskOnFace::press(const Touching& touching, const SampleLaw& law) {
-  const Traction traction = skin_traction(touching.skin, face_.tissue.at(touching.skin.uv),
-                                          touching.position - placed_[touching.sample], law);
+  Traction traction = skin_traction(touching.skin, face_.tissue.at(touching.skin.uv),
+                                    touching.position - placed_[touching.sample], law);
   ContactSample& sample = samples_[touching.sample];
   sample.position = touching.position;
   sample.foot = touching.skin.foot;

@@ -131,7 +131,7 @@ class Iteration {
   [[nodiscard]] std::optional<Step> forward_step(double& drag) {
     constexpr int max_tries = 20;
     for (int k = 0; k < max_tries; ++k) {
-      const auto step = newton_step(drag);
+      auto step = newton_step(drag);
       if (step && balance_.mask.dot(step->pose) + balance_.lip.dot(step->lip) > 0) return step;
       drag = std::max(4 * drag, 1e-3);
     }

@@ -17,11 +17,11 @@ const json& words() {
   return table;
 }
 
-const json& words_of(const std::string& key) {
+const json& words_of(std::string_view key) {
   const json& all = words().at("cautions");
   const auto found =
       std::find_if(all.begin(), all.end(), [&](const json& row) { return row.at("key") == key; });
-  if (found == all.end()) throw InternalError("cautions.json has no words for " + key);
+  if (found == all.end()) throw InternalError("cautions.json has no words for " + std::string(key));
   return *found;
 }
 

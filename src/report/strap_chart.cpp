@@ -241,7 +241,7 @@ double highest(const std::vector<Curve>& curves) {
 void draw_limit(Image& image, const Panel& panel, double value, const std::string& words) {
   const double y = panel.at({panel.x_min, value}).y();
   line(image, {panel.box.left, y}, {panel.box.right, y}, 2, palette::alarm, true);
-  put_right(image, words, {21, Weight::regular, palette::alarm}, {panel.box.right - 6, y - 8});
+  put(image, words, {21, Weight::regular, palette::alarm}, {panel.box.left + 8, y - 8});
 }
 
 void draw_tension_axis(Image& image, const StrapReport& report, const Panel& panel) {
@@ -327,11 +327,10 @@ Image draw_strap_chart(const StrapReport& report) {
                                    [](const StrapPoint& point) { return point.seated; });
   if (seated != equal.begin()) {
     const double to = seated == equal.end() ? x_max : seated->mean_n(report.mask);
-    for (const Panel& panel : {above, below}) {
-      const std::string words = "does not seat";
-      if (panel.at({to, 0}).x() - panel.box.left < text_width(words, body) + 20) continue;
-      put_centred(image, words, body,
-                  {0.5 * (panel.box.left + panel.at({to, 0}).x()), panel.box.centre().y()});
+    const std::string words = "does not seat";
+    const double room = above.at({to, 0}).x() - above.box.left;
+    if (room > text_width(words, body) + 20) {
+      put_centred(image, words, body, {above.box.left + 0.5 * room, above.box.centre().y()});
     }
   }
   draw_curves(image, above, pressures);
