@@ -55,7 +55,7 @@ bool lists(const std::vector<DressingPlace>& places, Site site) {
                      [&](const DressingPlace& place) { return place.site.site == site; });
 }
 
-const SitePressure& pressure_at(const Estimate& estimate, const SidedSite& site) {
+const SitePressure& pressure_at(const Estimate& estimate, SidedSite site) {
   const auto& sites = estimate.phases.front().sites;
   return *std::find_if(sites.begin(), sites.end(), [&](const SitePressure& each) {
     return each.site == site.site && each.side == site.side;

@@ -61,7 +61,7 @@ const std::vector<FaceAndCushion>& faces_and_cushions() {
         const auto& types = cases.at("over_nose_types");
         const bool over_nose =
             std::find(types.begin(), types.end(), name_of(cushion.type)) != types.end();
-        if (!over_nose || cushion.size != row.at("size")) continue;
+        if (!over_nose || cushion.size != row.at("size").get<std::string>()) continue;
         out.push_back({.face = name,
                        .cushion = cushion,
                        .prepared = &faces.back()->in_use,

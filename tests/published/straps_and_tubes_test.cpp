@@ -26,7 +26,8 @@ TEST_CASE("V11: the bridge is pressed less at just sealed than at straps set at 
   const auto& v11 = row("V11");
   const auto& pairs = faces_and_cushions();
   const auto pair = std::find_if(pairs.begin(), pairs.end(), [&](const FaceAndCushion& each) {
-    return each.face == v11.at("face") && each.cushion.type == CushionType::oronasal;
+    return each.face == v11.at("face").get<std::string>() &&
+           each.cushion.type == CushionType::oronasal;
   });
   REQUIRE(pair != pairs.end());
   const Case input = pair->at(continuous_pressure(v11.at("cpap_cmH2O")));
