@@ -19,9 +19,9 @@ using Vec4c = Eigen::Matrix<Complex, 4, 1>;
 /// One side of the lip: round the tube up to an angle from its top, then free until it lands. The
 /// free part is a sum of four exponentials that fade from one end each (so that none overflows)
 /// and the sag -q/k.
-class Side {
+class Flank {
  public:
-  Side(const TubeUnderLip& tube, double load)
+  Flank(const TubeUnderLip& tube, double load)
       : foundation_(tube.foundation),
         tension_(tube.tension),
         load_(load),
@@ -137,9 +137,9 @@ double last_before(double low, double high, const Condition& holds) {
 }
 
 /// The side whose height and sunk depth add up to the tube's diameter.
-Side resting_side(const TubeUnderLip& tube, double load) {
+Flank resting_side(const TubeUnderLip& tube, double load) {
   const double skin = tube.skin_stiffness * tube.contact_width_mm;
-  Side side(tube, load);
+  Flank side(tube, load);
   const auto too_high = [&] {
     return side.height_mm() + 2 * side.load() / skin >= tube.diameter_mm;
   };
@@ -185,7 +185,7 @@ TubeChannel tube_channel(const TubeUnderLip& tube, double pressure, const Gas& g
   // Without any load a lip under tension lands nowhere; this little is as good as none.
   const double load = std::max(tube.line_load + tube.gas_share * pressure * tube.contact_width_mm,
                                1e-8 * tube.foundation * tube.diameter_mm);
-  const Side side = resting_side(tube, load);
+  const Flank side = resting_side(tube, load);
   const double area = std::max(side.channel_area(), 0.0);
   // As a right-angled triangle of that area along the tube's height.
   const double height = side.height_mm();
