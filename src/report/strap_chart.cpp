@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "fit/breath.hpp"
+#include "fit/caution.hpp"
 #include "report/legend.hpp"
 #include "report/palette.hpp"
 #include "report/stroke.hpp"
@@ -163,11 +164,6 @@ void shade_window(Image& image, const Panel& panel, const StrapWindow& window) {
   }
 }
 
-std::string words_of(const SidedSite& site) {
-  if (site.side == Side::midline) return std::string(words_for(site.site));
-  return fmt::format("{} {}", name_of(site.side), words_for(site.site));
-}
-
 // Sites by their hardest pressed side, hardest first, as many as there are colours.
 std::vector<Curve> pressure_curves(const StrapReport& report) {
   struct Row {
@@ -275,14 +271,15 @@ std::string window_words(const StrapReport& report) {
   switch (window.upper_end) {
     case WindowEnd::user_limit:
       return seals + fmt::format("above the limit set for the {} from {:.1f} N.",
-                                 words_of(window.upper_site), window.upper_n);
+                                 place_words(window.upper_site), window.upper_n);
     case WindowEnd::tension_limit:
       return seals + fmt::format("no site {:.0f} % harder pressed up to {:g} N.",
                                  100 * (window_rise - 1), strap_tension_limit_n);
     case WindowEnd::site_rise: break;
   }
   return seals + fmt::format("{} pressed {:.0f} % harder than that from {:.1f} N (a convention).",
-                             words_of(window.upper_site), 100 * (window_rise - 1), window.upper_n);
+                             place_words(window.upper_site), 100 * (window_rise - 1),
+                             window.upper_n);
 }
 
 }  // namespace

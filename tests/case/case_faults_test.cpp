@@ -81,7 +81,7 @@ const std::vector<BadCase> bad_cases{
     {R"({"beard": {"region": "neck"}})", "/beard/region",
      "\"neck\" is not one of moustache, cheek, chin, full"},
     {R"({"beard": {"density": "thick"}})", "/beard/density", "is not one of stubble, short, full"},
-    {R"({"beard": {"hair_mm": -1}})", "/beard/hair_mm", "-1 mm is out of range; allowed: 0 to 100"},
+    {R"({"beard": {"hair_mm": -1}})", "/beard/hair_mm", "-1 mm is out of range; allowed: 0 to 30"},
     {R"({"beard": {"hair_mm": "long"}})", "/beard/hair_mm", "long"},
     {R"({"beard": {"hair_mm": null}})", "/beard/hair_mm", "missing"},
     {R"({"beard": {"region": null}})", "/beard/region", "missing"},
