@@ -26,6 +26,14 @@ struct SkinMap::Patch {
     l(1, 1) = by_vv.dot(direction);
     return l;
   }
+  // The patch a little way off, by Taylor's series.
+  void shift(const Vec2& move) {
+    const Vec3 u = by_uu * move[0] + by_uv * move[1];
+    const Vec3 v = by_uv * move[0] + by_vv * move[1];
+    point += (by_u + 0.5 * u) * move[0] + (by_v + 0.5 * v) * move[1];
+    by_u += u;
+    by_v += v;
+  }
 };
 
 SkinMap::Patch SkinMap::patch(const Vec2& uv) const {
@@ -47,29 +55,31 @@ SkinMap::Patch SkinMap::patch(const Vec2& uv) const {
   return patch;
 }
 
-namespace {
-
 // How strongly the foot of a deep query is drawn to the query's own chart coordinates.
-struct Draw {
-  static constexpr double from_mm = 3;
+struct SkinMap::Draw {
   double value = 0;
-  Vec3 slope = Vec3::Zero();           ///< by the query
-  Mat23 own_by_query = Mat23::Zero();  ///< how those coordinates move with the query
+  Vec2 own = Vec2::Zero();             ///< those coordinates
+  Vec3 slope = Vec3::Zero();           ///< of the value by the query
+  Mat23 own_by_query = Mat23::Zero();  ///< how the coordinates move with the query
 };
-Draw draw_at(const Vec3& query, const FieldPoint<1>& radius) {
+
+SkinMap::Draw SkinMap::draw_at(const Vec3& query, const Vec2& own, double radius_there) const {
   constexpr double over_mm = 1;
-  const double z = query.z() - SkinMap::axis_z_mm;
+  const double z = query.z() - axis_z_mm;
   const double rho = std::hypot(query.x(), z);
+  if (radius_there - rho < plain_depth_mm) return {};
+  const FieldPoint<1> radius = radius_.at(own[0], own[1]);
   const Vec2 slope(radius.du[0], radius.dv[0]);
   const double stretch = std::sqrt(1 + slope.squaredNorm());
   const double depth = (radius.value[0] - rho) / stretch;
-  const double e = (depth - Draw::from_mm) / over_mm;
+  const double e = (depth - plain_depth_mm) / over_mm;
+  if (e <= 0) return {};
   Draw out;
-  if (e <= 0) return out;
+  out.own = own;
   out.value = e * e / (1 + e);
   const double by_depth = e * (2 + e) / ((1 + e) * (1 + e)) / over_mm;
   const Vec3 outward(query.x() / rho, 0, z / rho);
-  const double turn = SkinMap::chart_radius_mm / rho;
+  const double turn = chart_radius_mm / rho;
   out.own_by_query << turn * outward.z(), 0, -turn * outward.x(), 0, 1, 0;
   Mat2 curvature;
   curvature << radius.duu[0], radius.duv[0], radius.duv[0], radius.dvv[0];
@@ -77,8 +87,6 @@ Draw draw_at(const Vec3& query, const FieldPoint<1>& radius) {
   out.slope = by_depth * (out.own_by_query.transpose() * depth_by_own - outward / stretch);
   return out;
 }
-
-}  // namespace
 
 GridFrame SkinMap::usual_frame(double spacing_mm) {
   const int half = static_cast<int>(std::lround(150 / spacing_mm));
@@ -153,7 +161,11 @@ double SkinMap::first_order_distance(const Vec3& point_face) const {
 
 SkinPoint SkinMap::closest(const Vec3& point_face) const {
   const Vec2 own = chart(point_face);
-  return foot(point_face, own, radius_.value_at(own[0], own[1])[0], own);
+  return foot(point_face, draw_at(point_face, own, radius_.value_at(own[0], own[1])[0]), own);
+}
+
+SkinPoint SkinMap::beneath(const Vec3& point_face, const Vec2& guess) const {
+  return foot(point_face, {}, guess);
 }
 
 std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face,
@@ -162,44 +174,42 @@ std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face,
   const double radius = radius_.value_at(own[0], own[1])[0];
   const double z = point_face.z() - axis_z_mm;
   if (point_face.x() * point_face.x() + z * z >= radius * radius) return std::nullopt;
-  return foot(point_face, own, radius, guess.value_or(own));
+  return foot(point_face, draw_at(point_face, own, radius), guess.value_or(own));
 }
 
-// The foot of a query whose own chart coordinates, and the map's radius there, are known.
-SkinPoint SkinMap::foot(const Vec3& point_face, const Vec2& own, double radius,
-                        const Vec2& guess) const {
+SkinPoint SkinMap::foot(const Vec3& point_face, const Draw& draw, const Vec2& guess) const {
   constexpr int max_steps = 20;
-  constexpr double last_step_mm = 3e-4;  // quadratic convergence: it leaves an error near 1e-8 mm
+  constexpr double last_step_mm = 3e-5;  // made by Taylor's series: the curvature errs by 1e-6
   constexpr double longest_step_mm = 4;
-  Draw draw;
-  if (radius - std::hypot(point_face.x(), point_face.z() - axis_z_mm) > Draw::from_mm) {
-    draw = draw_at(point_face, radius_.at(own[0], own[1]));
-  }
   SkinPoint out;
   out.uv = guess;
   Patch here = patch(guess);
   const auto objective = [&](const Vec2& uv, const Patch& there) {
-    return (point_face - there.point).squaredNorm() + draw.value * (uv - own).squaredNorm();
+    return (point_face - there.point).squaredNorm() + draw.value * (uv - draw.own).squaredNorm();
   };
   double value = objective(out.uv, here);
   for (int step = 0; step < max_steps; ++step) {
     const Vec3 away = point_face - here.point;
     const Vec2 residual =
-        Vec2(here.by_u.dot(away), here.by_v.dot(away)) - draw.value * (out.uv - own);
+        Vec2(here.by_u.dot(away), here.by_v.dot(away)) - draw.value * (out.uv - draw.own);
     const Mat2 g = here.metric() + draw.value * Mat2::Identity();
     Mat2 jacobian = g - here.second_along(away);
     // Past the centre of curvature Newton's matrix is no longer positive: fall back to the
     // metric, which still descends.
     if (jacobian.determinant() < 0.05 * g.determinant() || jacobian.trace() <= 0) jacobian = g;
     Vec2 move = jacobian.inverse() * residual;
-    double length = move.norm();
+    const double length = move.norm();
+    if (length < last_step_mm) {
+      here.shift(move);
+      out.uv += move;
+      break;
+    }
     if (length > longest_step_mm) move *= longest_step_mm / length;
-    const bool last = length < last_step_mm;
     Vec2 next = out.uv + move;
     here = patch(next);
     // Too long a step would land in the basin of another flank.
     double next_value = objective(next, here);
-    while (!last && next_value > value && move.norm() > last_step_mm) {
+    while (next_value > value && move.norm() > last_step_mm) {
       move *= 0.5;
       next = out.uv + move;
       here = patch(next);
@@ -207,7 +217,6 @@ SkinPoint SkinMap::foot(const Vec3& point_face, const Vec2& own, double radius,
     }
     out.uv = next;
     value = next_value;
-    if (last) break;
   }
   const Vec3 away = point_face - here.point;
   const Mat2 g = here.metric();
@@ -221,7 +230,7 @@ SkinPoint SkinMap::foot(const Vec3& point_face, const Vec2& own, double radius,
   tangents << here.by_u.transpose(), here.by_v.transpose();
   Mat23 by_query = tangents;
   if (draw.value > 0) {
-    by_query += draw.value * draw.own_by_query - (out.uv - own) * draw.slope.transpose();
+    by_query += draw.value * draw.own_by_query - (out.uv - draw.own) * draw.slope.transpose();
   }
   out.duv_dx = jacobian.inverse() * by_query;
   out.normal_slope =

@@ -32,6 +32,9 @@ class SkinMap {
   static constexpr double axis_z_mm = -92;
   static constexpr double chart_radius_mm = 92;
 
+  /// Deeper queries have their foot drawn towards their own chart coordinates [mm].
+  static constexpr double plain_depth_mm = 3;
+
   struct Options {
     double smoothing_mm2 = 0.2;  ///< of the thin-plate spline
     double spacing_mm = 1;       ///< of the grid; 0.5 or more
@@ -73,14 +76,18 @@ class SkinMap {
   /// @param guess where the search for the foot starts; the query's own chart coordinates if none
   [[nodiscard]] std::optional<SkinPoint> pressed(const Vec3& point_face,
                                                  const std::optional<Vec2>& guess = {}) const;
+  /// The same where a foot is known to be near: one look at the map when the guess is good.
+  /// @pre the query is beneath the skin, by no more than `plain_depth_mm`
+  [[nodiscard]] SkinPoint beneath(const Vec3& point_face, const Vec2& guess) const;
 
   [[nodiscard]] const GridFrame& frame() const { return radius_.frame(); }
 
  private:
   struct Patch;
+  struct Draw;
   [[nodiscard]] Patch patch(const Vec2& uv) const;
-  [[nodiscard]] SkinPoint foot(const Vec3& point_face, const Vec2& own, double radius,
-                               const Vec2& guess) const;
+  [[nodiscard]] Draw draw_at(const Vec3& query, const Vec2& own, double radius_there) const;
+  [[nodiscard]] SkinPoint foot(const Vec3& point_face, const Draw& draw, const Vec2& guess) const;
 
   BicubicGrid<1> radius_;
 };

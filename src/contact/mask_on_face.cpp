@@ -85,6 +85,7 @@ MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask, const Equilibriu
     sample.area_mm2 = local.area_mm2;
     samples_.push_back(sample);
   }
+  footing_.resize(local_.size());
 }
 
 void MaskOnFace::place(const Pose& pose, std::span<const double> tension_n) {
@@ -143,9 +144,11 @@ void MaskOnFace::touch_station(std::size_t station) {
   for (std::size_t j = 0; j < n_across; ++j) {
     const LocalSample& local = local_[first + j];
     const Vec3 position = state.pose * local.position_mask + lift;
-    const auto skin = skin_beneath(position);
+    const auto skin = skin_beneath(first + j, position);
     samples_[first + j].pressure = 0;
+    footing_[first + j].depth_mm = 0;
     if (!skin) continue;
+    footing_[first + j] = {position, skin->uv, skin->duv_dx, -skin->distance};
     const Switch chi = smooth_switch(-skin->distance / options_.edge_blend_mm);
     Row7 chi_slope = Row7::Zero();
     if (chi.slope != 0) {
@@ -197,10 +200,24 @@ void MaskOnFace::touch_station(std::size_t station) {
       change_of_arm(contact_->edge[station], axis) + moves_by * gas.slope;
 }
 
-// The skin that a sample of the station at hand presses. The search for its foot starts where the
-// sample before leads to, but not beneath ridges, where feet run apart and may be on either flank.
-std::optional<SkinPoint> MaskOnFace::skin_beneath(const Vec3& position) const {
+// The skin that a sample of the station at hand presses. The search for its foot starts from where
+// it was when the sample last pressed, if that is near; else from where the sample before leads to;
+// but never beneath ridges, where feet run apart and may be on either flank.
+std::optional<SkinPoint> MaskOnFace::skin_beneath(std::size_t sample, const Vec3& position) const {
   constexpr double most_spread = 1.25;
+  constexpr double near_mm = 0.5;
+  const Footing& last = footing_[sample];
+  if (last.depth_mm > 0) {
+    const Vec3 step = position - last.position;
+    const double length = step.norm();
+    if (length < near_mm && last.duv_dx.squaredNorm() < 2 * most_spread * most_spread) {
+      const Vec2 guess = last.uv + last.duv_dx * step;
+      const bool surely_beneath = length < last.depth_mm;
+      const bool surely_plain = last.depth_mm + length < SkinMap::plain_depth_mm / 2;
+      if (surely_beneath && surely_plain) return face_.skin.beneath(position, guess);
+      return face_.skin.pressed(position, guess);
+    }
+  }
   if (touching_.empty()) return face_.skin.pressed(position);
   const Touching& before = touching_.back();
   const Vec3 step = position - before.position;

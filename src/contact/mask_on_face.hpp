@@ -79,6 +79,12 @@ class MaskOnFace {
     SkinPoint skin;
     Vec3 position;
   };
+  struct Footing {  ///< where a sample pressed the skin last
+    Vec3 position;
+    Vec2 uv;
+    Mat23 duv_dx;
+    double depth_mm = 0;  ///< 0: it didn't
+  };
   struct Sum;
 
   // What touches at a state, with its forces; free of straps, gas and weight.
@@ -95,7 +101,8 @@ class MaskOnFace {
   void touch_skin(const MaskState& state);
   void touch_station(std::size_t station);
   void touch_pad();
-  [[nodiscard]] std::optional<SkinPoint> skin_beneath(const Vec3& position) const;
+  [[nodiscard]] std::optional<SkinPoint> skin_beneath(std::size_t sample,
+                                                      const Vec3& position) const;
   Traction press(const Touching& touching, const SampleLaw& law);
   void add_gas(Balance& out) const;
   void add_straps_and_weight(const MaskState& state, Balance& out) const;
@@ -113,6 +120,7 @@ class MaskOnFace {
   std::optional<Contact> contact_;      ///< of the state evaluated last
   std::vector<ContactSample> samples_;  ///< at that state; up to date only where pressed
   std::vector<Touching> touching_;      ///< of the station at hand
+  std::vector<Footing> footing_;        ///< of each sample
   double gas_pressure_ = 0;
   Vec3 gravity_ = Vec3(0, -1, 0);
 };
