@@ -182,7 +182,9 @@ class Iteration {
   MaskState state_;
   Balance balance_;
   Eigen::SparseMatrix<double> lip_matrix_;
-  Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor_;
+  // In the stations' own order: nothing but the last two columns fills up.
+  Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Lower, Eigen::NaturalOrdering<int>>
+      factor_;
   Solution solution_;
 };
 

@@ -60,14 +60,15 @@ Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const V
 
   const double along_normal = n.dot(displacement);
   const Vec3 s = displacement - along_normal * n;
-  const Mat3 s_slope = Mat3::Identity() - n * n.transpose() - along_normal * skin.normal_slope -
-                       n * (skin.normal_slope.transpose() * displacement).transpose();
-  const double root = std::sqrt(cap * cap + kt * kt * s.squaredNorm());
-  const double root3 = root * root * root;
-  const double beta = kt * cap / root;
-  const double beta_by_kt = cap * cap * cap / root3;
-  const double beta_by_cap = kt * kt * kt * s.squaredNorm() / root3;
-  const double beta_by_square = -kt * kt * kt * cap / (2 * root3);
+  const Mat3 s_slope = Mat3::Identity() - along_normal * skin.normal_slope -
+                       n * (n + skin.normal_slope.transpose() * displacement).transpose();
+  const double inverse_root = 1 / std::sqrt(cap * cap + kt * kt * s.squaredNorm());
+  const double kt_part = kt * inverse_root;
+  const double cap_part = cap * inverse_root;
+  const double beta = kt * cap_part;
+  const double beta_by_kt = cap_part * cap_part * cap_part;
+  const double beta_by_cap = kt_part * kt_part * kt_part * s.squaredNorm();
+  const double beta_by_square = -0.5 * kt_part * kt_part * kt_part * cap;
   Vec3 beta_slope = beta_by_kt * kt_slope + beta_by_square * 2 * (s_slope.transpose() * s);
   beta_slope += beta_by_cap * slip.mu * normal.by_position;
   out.by_width -= beta_by_cap * slip.mu * normal.by_width * s;

@@ -85,7 +85,7 @@ LayerModulus::Value LayerModulus::at(double width_over_depth) const {
   const double x = (std::log(std::max(width_over_depth, 1e-300)) - log_first) / log_step;
   const double last = n_nodes - 1;
   const double inside = std::clamp(x, 0.0, last);
-  const double cell = std::min(std::floor(inside), last - 1);
+  const int cell = std::min(static_cast<int>(inside), n_nodes - 2);
   const bspline::Taps w = bspline::weights(inside - cell);
   const bspline::Taps s = bspline::slopes(inside - cell);
   const double* c = &coefficients_[static_cast<std::size_t>(cell)];

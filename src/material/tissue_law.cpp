@@ -9,13 +9,17 @@ namespace {
 
 constexpr double locking_strain = 0.95;
 
+// g(e) = -ln(1 - e), with its first two derivatives.
 struct Hardening {
-  double value, slope;
+  double value, slope, curvature;
 };
 Hardening hardening(double strain) {
-  if (strain < locking_strain) return {-std::log1p(-strain), 1 / (1 - strain)};
+  if (strain < locking_strain) {
+    const double slope = 1 / (1 - strain);
+    return {-std::log1p(-strain), slope, slope * slope};
+  }
   constexpr double slope = 1 / (1 - locking_strain);
-  return {-std::log1p(-locking_strain) + slope * (strain - locking_strain), slope};
+  return {-std::log1p(-locking_strain) + slope * (strain - locking_strain), slope, 0};
 }
 
 }  // namespace
@@ -31,26 +35,31 @@ ColumnPressure column_pressure(const TissueColumn& column, double blend_mm) {
   const double m = column.modulus_n_mm2;
   const double c = column.compliance_mm3_n;
 
-  // Share d between tissue (t) and backing: t + c m g(t/h) = d. The left side is increasing and
-  // convex, and g(e) >= e + e^2/2 puts the root of that quadratic beyond the root sought: from
-  // there Newton's method comes down on it without overshoot.
-  const double linear = 1 + c * m / h;
-  double tissue = 2 * d / (linear + std::sqrt(linear * linear + 2 * c * m * d / (h * h)));
-  Hardening g = hardening(tissue / h);
-  if (c > 0) {
-    for (int step = 0; step < 60; ++step) {
-      const double move = (tissue + c * m * g.value - d) / (1 + c * m * g.slope / h);
-      tissue -= move;
-      g = hardening(tissue / h);
-      if (std::abs(move) < 1e-9 * h) break;  // the next error is its square
+  // Share d between the strain e of the tissue and the backing: e + a g(e) = d/h. The left side is
+  // increasing and convex, and g(e) >= e + e^2/2 puts the root of that quadratic beyond the root
+  // sought: from there Halley's method takes two steps as a rule, four at most.
+  const double a = c * m / h;
+  const double linear = 1 + a;
+  double strain = 2 * d / (h * (linear + std::sqrt(linear * linear + 2 * a * d / h)));
+  Hardening g = hardening(strain);
+  for (int step = 0; step < 60; ++step) {
+    const double excess = strain + a * g.value - d / h;
+    const double slope = 1 + a * g.slope;
+    const double move = excess * slope / (slope * slope - 0.5 * excess * a * g.curvature);
+    strain -= move;
+    if (std::abs(move) < 1e-6) {  // the error left is its cube; Taylor's series will do
+      g.value -= (g.slope - 0.5 * g.curvature * move) * move;
+      g.slope -= g.curvature * move;
+      break;
     }
+    g = hardening(strain);
   }
   const double stiffness = m * g.slope / h;
   const double share = 1 / (1 + c * stiffness);
   ColumnPressure out;
   out.pressure = m * g.value;
   out.by_indentation = stiffness * share * d_slope;
-  out.by_depth = -stiffness * share * tissue / h;
+  out.by_depth = -stiffness * share * strain;
   out.by_modulus = g.value * share;
   out.by_compliance = -stiffness * share * out.pressure;
   return out;
