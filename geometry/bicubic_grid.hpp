@@ -60,6 +60,13 @@ struct FieldPoint {
   Values value, du, dv, duu, duv, dvv;
 };
 
+/// Value and slopes of a field of N values at one point.
+template <int N>
+struct FieldSlopes {
+  using Values = Eigen::Array<double, N, 1>;
+  Values value, du, dv;
+};
+
 /// N interleaved fields on a grid, twice continuously differentiable.
 ///
 /// s(u,v) = sum_ij c_ij B(u - i) B(v - j) with the cubic B-spline B [Unser 1999, section on
@@ -80,8 +87,8 @@ class BicubicGrid {
   [[nodiscard]] const GridFrame& frame() const { return frame_; }
   /// Value, first and second derivatives at (u, v) [mm].
   [[nodiscard]] FieldPoint<N> at(double u, double v) const;
-  /// Value and first derivatives; the second ones are left at 0.
-  [[nodiscard]] FieldPoint<N> first_order_at(double u, double v) const;
+  /// Value and first derivatives.
+  [[nodiscard]] FieldSlopes<N> first_order_at(double u, double v) const;
   /// Value only.
   [[nodiscard]] Values value_at(double u, double v) const;
 
@@ -163,7 +170,7 @@ FieldPoint<N> BicubicGrid<N>::at(double u, double v) const {
 }
 
 template <int N>
-FieldPoint<N> BicubicGrid<N>::first_order_at(double u, double v) const {
+FieldSlopes<N> BicubicGrid<N>::first_order_at(double u, double v) const {
   const Cell here = cell(u, v);
   const bspline::Taps wu = bspline::weights(here.du);
   const bspline::Taps su = bspline::slopes(here.du);
@@ -171,8 +178,7 @@ FieldPoint<N> BicubicGrid<N>::first_order_at(double u, double v) const {
   const bspline::Taps sv = bspline::slopes(here.dv);
   const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
   const double k = 1 / frame_.spacing_mm;
-  FieldPoint<N> out;
-  out.value = out.du = out.dv = out.duu = out.duv = out.dvv = Values::Zero();
+  FieldSlopes<N> out{Values::Zero(), Values::Zero(), Values::Zero()};
   for (std::size_t j = 0; j < 4; ++j) {
     const Values* c = &coefficients_[here.first + j * row];
     const Values value = wu[0] * c[0] + wu[1] * c[1] + wu[2] * c[2] + wu[3] * c[3];

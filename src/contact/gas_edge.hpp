@@ -2,7 +2,7 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <vector>
+#include <cstddef>
 
 namespace rimload {
 
@@ -14,38 +14,41 @@ struct GasEdge {
   Row7 slope = Row7::Zero();
 };
 
-/// Collects how surely each sample across a station touches, innermost first.
+/// Finds the edge from how surely each sample across a station touches, innermost first.
 ///
 /// The wetness of a sample is the product of (1 - chi) over it and the samples inward of it; the
 /// edge lies sum(wetness) cells from the inner border. Where nothing touches, the last wetness is 1
 /// and the edge is drawn back by half the width, to the crown.
-class EdgeSamples {
+class GasEdgeFinder {
  public:
-  explicit EdgeSamples(std::size_t n_across)
-      : chi_(n_across, 0.0), slope_(n_across, Row7::Zero()) {}
-  void touch(std::size_t across, double chi, const Row7& slope) {
-    chi_[across] = chi;
-    slope_[across] = slope;
+  GasEdgeFinder(std::size_t n_across, double cell_mm) : n_across_(n_across), cell_mm_(cell_mm) {}
+  /// @pre samples that touch come from the inside outwards; those left out don't touch
+  void touch(std::size_t across, double chi, const Row7& chi_slope) {
+    wet_to(across);
+    wet_slope_ = (1 - chi) * wet_slope_ - wet_ * chi_slope;
+    wet_ *= 1 - chi;
+    wet_to(across + 1);
   }
-  [[nodiscard]] GasEdge locate(double cell_mm) const {
-    const double half_width = 0.5 * cell_mm * static_cast<double>(chi_.size());
-    GasEdge out;
-    double wet = 1;
-    Row7 wet_slope = Row7::Zero();
-    for (std::size_t j = 0; j < chi_.size() && wet > 0; ++j) {
-      wet_slope = wet_slope * (1 - chi_[j]) - wet * slope_[j];
-      wet *= 1 - chi_[j];
-      out.offset_mm += cell_mm * wet;
-      out.slope += cell_mm * wet_slope;
-    }
-    out.offset_mm -= half_width * wet;
-    out.slope -= half_width * wet_slope;
-    return out;
+  [[nodiscard]] GasEdge edge() {
+    wet_to(n_across_);
+    const double half_width = 0.5 * cell_mm_ * static_cast<double>(n_across_);
+    return {edge_.offset_mm - half_width * wet_, edge_.slope - half_width * wet_slope_};
   }
 
  private:
-  std::vector<double> chi_;
-  std::vector<Row7> slope_;
+  void wet_to(std::size_t across) {
+    const double width = cell_mm_ * static_cast<double>(across - next_);
+    edge_.offset_mm += width * wet_;
+    edge_.slope += width * wet_slope_;
+    next_ = across;
+  }
+
+  std::size_t n_across_;
+  double cell_mm_;
+  std::size_t next_ = 0;  ///< samples before this one are counted
+  double wet_ = 1;        ///< of the sample counted last
+  Row7 wet_slope_ = Row7::Zero();
+  GasEdge edge_;
 };
 
 }  // namespace rimload

@@ -39,19 +39,22 @@ struct MaskOnFace::Sum {
   void add(const Traction& traction, double area, const Vec3& arm) {
     const Vec3 f = area * traction.force;
     const Vec3 w = area * traction.by_width;
-    const Mat3 turn = cross_matrix(arm);
-    const Mat3 by_shift = area * traction.by_position;
-    const Mat3 by_turn = -by_shift * turn;
     force.head<3>() += f;
     force.tail<3>() += arm.cross(f);
     by_width.head<3>() += w;
     by_width.tail<3>() += arm.cross(w);
-    slope.topLeftCorner<3, 3>() += by_shift;
-    slope.topRightCorner<3, 3>() += by_turn;
-    slope.bottomLeftCorner<3, 3>() += turn * by_shift;
+    Eigen::Matrix<double, 3, 6> of_force;  // by shift and by turn
+    of_force.leftCols<3>() = area * traction.by_position;
+    for (Eigen::Index k = 0; k < 3; ++k) {
+      of_force.rightCols<3>().row(k) = arm.cross(of_force.row(k).head<3>().transpose());
+    }
+    slope.topRows<3>() += of_force;
+    for (Eigen::Index k = 0; k < 6; ++k) {
+      slope.col(k).tail<3>() += arm.cross(of_force.col(k));
+    }
     // At constant force the arm turns.
-    slope.bottomRightCorner<3, 3>() +=
-        turn * by_turn + arm * f.transpose() - f.dot(arm) * Mat3::Identity();
+    slope.bottomRightCorner<3, 3>() += arm * f.transpose();
+    slope.diagonal().tail<3>().array() -= f.dot(arm);
   }
 };
 
@@ -135,7 +138,7 @@ void MaskOnFace::touch_station(std::size_t station) {
   const Vec3 origin = state.pose * reference_mask_;
 
   touching_.clear();
-  EdgeSamples edge(n_across);
+  GasEdgeFinder gas_edge(n_across, rim.cell_mm);
   Sum sum;
   double width = 0;
   Row7 width_slope = Row7::Zero();
@@ -157,7 +160,7 @@ void MaskOnFace::touch_station(std::size_t station) {
       width_slope += rim.cell_mm * chi_slope;
       pressed_slope += local.area_mm2 * chi_slope;
     }
-    edge.touch(j, chi.value, chi_slope);
+    gas_edge.touch(j, chi.value, chi_slope);
     width += chi.value * rim.cell_mm;
     pressed_area += chi.value * local.area_mm2;
     touching_.push_back({first + j, *skin, position});
@@ -190,7 +193,7 @@ void MaskOnFace::touch_station(std::size_t station) {
   contact_->pressed_slope.row(row) = pressed_slope;
 
   // The innermost edge of contact, where the gas stops.
-  const GasEdge gas = edge.locate(rim.cell_mm);
+  const GasEdge gas = gas_edge.edge();
   const double s = gas.offset_mm - 0.5 * rim.section.lip_width_mm;
   const double curvature = 1 / rim.section.crown_radius_mm;
   const Vec3 local = geometry.crown + s * geometry.across + 0.5 * s * s * curvature * geometry.axis;

@@ -84,7 +84,7 @@ TissueMap TissueMap::uniform(const TissuePoint& values) {
 }
 
 TissuePoint TissueMap::at(const Vec2& uv) const {
-  const FieldPoint<4> f = fields_.first_order_at(uv[0], uv[1]);
+  const FieldSlopes<4> f = fields_.first_order_at(uv[0], uv[1]);
   TissuePoint out;
   out.depth_mm = f.value[0];
   out.youngs_n_mm2 = f.value[1];
