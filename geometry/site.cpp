@@ -1,5 +1,7 @@
 #include "geometry/site.hpp"
 
+#include <cmath>
+#include <limits>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -93,9 +95,25 @@ SiteFinder::SiteFinder(std::span<const Landmark> landmarks)
 SidedSite SiteFinder::operator()(const Vec3& point_face) const {
   Eigen::Index nearest = 0;
   (positions_.colwise() - point_face).colwise().squaredNorm().minCoeff(&nearest);
-  const Site site = sites_[static_cast<std::size_t>(nearest)];
+  return with_side(sites_[static_cast<std::size_t>(nearest)], point_face);
+}
+
+SidedSite SiteFinder::with_side(Site site, const Vec3& point_face) {
   if (is_midline(site)) return {site, Side::midline};
   return {site, point_face.x() >= 0 ? Side::left : Side::right};
+}
+
+SidedSite SiteFinder::Walk::operator()(const Vec3& point_face) {
+  if ((point_face - from_).norm() >= reach_mm_) {
+    Eigen::Index nearest = 0;
+    Eigen::RowVectorXd square = (finder_.positions_.colwise() - point_face).colwise().squaredNorm();
+    const double least = square.minCoeff(&nearest);
+    square[nearest] = std::numeric_limits<double>::infinity();
+    from_ = point_face;
+    site_ = finder_.sites_[static_cast<std::size_t>(nearest)];
+    reach_mm_ = 0.5 * (std::sqrt(square.minCoeff()) - std::sqrt(least));
+  }
+  return with_side(site_, point_face);
 }
 
 }  // namespace rimload

@@ -61,7 +61,23 @@ class SiteFinder {
   explicit SiteFinder(std::span<const Landmark> landmarks);
   [[nodiscard]] SidedSite operator()(const Vec3& point_face) const;
 
+  /// The same for points that follow each other closely: looks up a landmark only when it may
+  /// have changed.
+  class Walk {
+   public:
+    explicit Walk(const SiteFinder& finder) : finder_(finder) {}
+    [[nodiscard]] SidedSite operator()(const Vec3& point_face);
+
+   private:
+    const SiteFinder& finder_;
+    Vec3 from_ = Vec3::Zero();
+    Site site_ = Site::cheek;
+    double reach_mm_ = -1;  ///< no point so near to `from_` has another nearest landmark
+  };
+
  private:
+  [[nodiscard]] static SidedSite with_side(Site site, const Vec3& point_face);
+
   Eigen::Matrix3Xd positions_;
   std::vector<Site> sites_;
 };

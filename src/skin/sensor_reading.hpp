@@ -18,14 +18,21 @@ class SensorField {
   explicit SensorField(std::span<const ContactSample> samples);
   /// @param centre_face on the skin, facial frame [mm]
   [[nodiscard]] double reading(const Vec3& centre_face) const;
+  /// No reading within a distance [mm] of a point is larger than this. [N/mm2]
+  [[nodiscard]] double most_near(const Vec3& point_face, double distance_mm) const;
 
  private:
   struct Load {
     Vec3 foot;
     double force_n;
     double half_cell_mm;
+    int strip;
   };
-  std::vector<Load> loads_;  ///< from the lowest to the highest
+  [[nodiscard]] int strip_of(double y) const;
+  template <typename Add>
+  void for_each_near(const Vec3& point, double distance_mm, Add&& add) const;
+
+  std::vector<Load> loads_;  ///< by level strips as high as the reach, in each of them by x
   double reach_mm_ = 0;      ///< beyond which no sample counts
 };
 

@@ -27,6 +27,32 @@ double pressed_share(std::span<const ContactSample> samples, std::size_t k) {
   return std::clamp(0.5 - here.gap_mm / change_mm, 0.0, 1.0);
 }
 
+// Samples that follow each other, and the most that a sensor centred on any of them can read.
+struct Neighbours {
+  std::size_t first, end;
+  double most;
+};
+
+// In falling order of that, so that most of them need no reading.
+std::vector<Neighbours> neighbours(std::span<const ContactSample> samples,
+                                   const SensorField& sensor) {
+  constexpr std::size_t together = 21;  // three stations of a rim
+  std::vector<Neighbours> out;
+  for (std::size_t first = 0; first < samples.size(); first += together) {
+    const std::size_t end = std::min(first + together, samples.size());
+    const auto group = samples.subspan(first, end - first);
+    const Vec3 middle = group[group.size() / 2].foot;
+    double farthest = 0;
+    for (const ContactSample& sample : group) {
+      farthest = std::max(farthest, (sample.foot - middle).norm());
+    }
+    out.push_back({first, end, sensor.most_near(middle, farthest)});
+  }
+  std::stable_sort(out.begin(), out.end(),
+                   [](const Neighbours& a, const Neighbours& b) { return a.most > b.most; });
+  return out;
+}
+
 struct Border {
   std::size_t row, next_row;  // of the sites that meet
   Vec3 at_face;
@@ -72,9 +98,10 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   }
   std::vector<double> force(out.size(), 0.0);
   std::vector<std::size_t> rows;
+  SiteFinder::Walk walk(site_of);  // samples follow each other
   for (std::size_t k = 0; k < samples.size(); ++k) {
     const ContactSample& sample = samples[k];
-    rows.push_back(row_of.at(site_of(sample.foot)));
+    rows.push_back(row_of.at(walk(sample.foot)));
     SitePressure& site = out[rows.back()];
     site.contact_area += pressed_share(samples, k) * sample.area_mm2;
     if (sample.pressure <= 0) continue;
@@ -87,13 +114,15 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   }
   // A disc can read most where its middle is bare, between two pressed edges.
   const SensorField sensor(samples);
-  for (std::size_t k = 0; k < samples.size(); ++k) {
-    SitePressure& site = out[rows[k]];
-    if (site.contact_area <= 0) continue;
-    const double reading = sensor.reading(samples[k].foot);
-    if (reading > site.sensor) {
-      site.sensor = reading;
-      site.sensor_at = samples[k].foot;
+  for (const Neighbours& group : neighbours(samples, sensor)) {
+    for (std::size_t k = group.first; k < group.end; ++k) {
+      SitePressure& site = out[rows[k]];
+      if (site.contact_area <= 0 || group.most <= site.sensor) continue;
+      const double reading = sensor.reading(samples[k].foot);
+      if (reading > site.sensor) {
+        site.sensor = reading;
+        site.sensor_at = samples[k].foot;
+      }
     }
   }
   // A reading can be largest at a site's border, which lies between samples.

@@ -1,5 +1,7 @@
 #include "geometry/site.hpp"
 
+#include <cmath>
+#include <numbers>
 #include <set>
 
 #include "catch.hpp"
@@ -36,6 +38,25 @@ TEST_CASE("a landmark lies in its own site, on its own side") {
       CHECK(found.side == landmark.side);
     }
   }
+}
+
+TEST_CASE("a walk over the face meets the sites that its points have one by one") {
+  const FaceModel face = stored_face("reference");
+  const SiteFinder find(face.landmarks);
+  SiteFinder::Walk walk(find);
+  std::set<Site> met;
+  // Turns of a spiral over nose, cheeks and chin, in steps of a millimetre or so, and a leap back.
+  for (const double turns : {7.0, 3.0}) {
+    for (int k = 0; k < 4000; ++k) {
+      const double part = k / 4000.0;
+      const double angle = 2 * std::numbers::pi * turns * part;
+      const Vec3 point(60 * part * std::cos(angle), -55 + 60 * part * std::sin(angle), 10);
+      const SidedSite expected = find(point);
+      met.insert(expected.site);
+      REQUIRE(walk(point) == expected);
+    }
+  }
+  CHECK(met.size() >= 6);
 }
 
 TEST_CASE("every site has a name that finds it again") {
