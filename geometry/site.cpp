@@ -1,6 +1,7 @@
 #include "geometry/site.hpp"
 
-#include <cmath>
+#include <algorithm>
+#include <iterator>
 #include <limits>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -48,6 +49,10 @@ std::map<std::string, Site, std::less<>> read_table() {
 
 }  // namespace
 
+bool is_strap_site(Site site) {
+  return std::find(strap_sites.begin(), strap_sites.end(), site) != strap_sites.end();
+}
+
 std::string_view name_of(Site site) {
   for (const SiteName& row : site_names) {
     if (row.site == site) return row.name;
@@ -84,36 +89,41 @@ bool is_midline(Site site) {
          site == Site::forehead || site == Site::occiput;
 }
 
-SiteFinder::SiteFinder(std::span<const Landmark> landmarks)
-    : positions_(3, static_cast<Eigen::Index>(landmarks.size())) {
+SiteFinder::SiteFinder(std::span<const Landmark> landmarks) {
   for (const Landmark& landmark : landmarks) {
-    positions_.col(static_cast<Eigen::Index>(sites_.size())) = landmark.position_face;
-    sites_.push_back(site_of_landmark(landmark.name));
+    places_.push_back({landmark.position_face, site_of_landmark(landmark.name)});
   }
+  std::stable_sort(places_.begin(), places_.end(),
+                   [](const Place& a, const Place& b) { return a.position.y() < b.position.y(); });
 }
 
 SidedSite SiteFinder::operator()(const Vec3& point_face) const {
-  Eigen::Index nearest = 0;
-  (positions_.colwise() - point_face).colwise().squaredNorm().minCoeff(&nearest);
-  return with_side(sites_[static_cast<std::size_t>(nearest)], point_face);
-}
-
-SidedSite SiteFinder::with_side(Site site, const Vec3& point_face) {
+  // From the point's height outwards, until landmarks are farther by height alone.
+  const auto level =
+      std::lower_bound(places_.begin(), places_.end(), point_face.y(),
+                       [](const Place& place, double y) { return place.position.y() < y; });
+  double least = std::numeric_limits<double>::infinity();
+  Site site = Site::cheek;
+  const auto look = [&](const Place& place) {
+    const double above = place.position.y() - point_face.y();
+    if (above * above >= least) return false;
+    const double square = (place.position - point_face).squaredNorm();
+    if (square < least) {
+      least = square;
+      site = place.site;
+    }
+    return true;
+  };
+  auto up = level;
+  auto down = std::make_reverse_iterator(level);
+  bool more_up = true;
+  bool more_down = true;
+  while (more_up || more_down) {
+    more_up = more_up && up != places_.end() && look(*up++);
+    more_down = more_down && down != places_.rend() && look(*down++);
+  }
   if (is_midline(site)) return {site, Side::midline};
   return {site, point_face.x() >= 0 ? Side::left : Side::right};
-}
-
-SidedSite SiteFinder::Walk::operator()(const Vec3& point_face) {
-  if ((point_face - from_).norm() >= reach_mm_) {
-    Eigen::Index nearest = 0;
-    Eigen::RowVectorXd square = (finder_.positions_.colwise() - point_face).colwise().squaredNorm();
-    const double least = square.minCoeff(&nearest);
-    square[nearest] = std::numeric_limits<double>::infinity();
-    from_ = point_face;
-    site_ = finder_.sites_[static_cast<std::size_t>(nearest)];
-    reach_mm_ = 0.5 * (std::sqrt(square.minCoeff()) - std::sqrt(least));
-  }
-  return with_side(site_, point_face);
 }
 
 }  // namespace rimload

@@ -34,6 +34,8 @@ inline constexpr std::array contact_sites{Site::nasal_bridge, Site::nose_side,  
 /// Sites that only a strap presses.
 inline constexpr std::array strap_sites{Site::ear_top, Site::occiput, Site::strap_cheek};
 
+[[nodiscard]] bool is_strap_site(Site site);
+
 /// The name in files and commands, such as `nasal_bridge`.
 [[nodiscard]] std::string_view name_of(Site site);
 /// The name in words, such as `nasal bridge`.
@@ -61,25 +63,12 @@ class SiteFinder {
   explicit SiteFinder(std::span<const Landmark> landmarks);
   [[nodiscard]] SidedSite operator()(const Vec3& point_face) const;
 
-  /// The same for points that follow each other closely: looks up a landmark only when it may
-  /// have changed.
-  class Walk {
-   public:
-    explicit Walk(const SiteFinder& finder) : finder_(finder) {}
-    [[nodiscard]] SidedSite operator()(const Vec3& point_face);
-
-   private:
-    const SiteFinder& finder_;
-    Vec3 from_ = Vec3::Zero();
-    Site site_ = Site::cheek;
-    double reach_mm_ = -1;  ///< no point so near to `from_` has another nearest landmark
-  };
-
  private:
-  [[nodiscard]] static SidedSite with_side(Site site, const Vec3& point_face);
-
-  Eigen::Matrix3Xd positions_;
-  std::vector<Site> sites_;
+  struct Place {
+    Vec3 position;
+    Site site;
+  };
+  std::vector<Place> places_;  ///< of the landmarks, from the lowest to the highest
 };
 
 /// Whether a site lies across the midline and is therefore reported once.

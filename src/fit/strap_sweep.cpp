@@ -99,8 +99,7 @@ struct Worst {
 Worst worst_contact(const StrapPoint& point) {
   Worst out;
   for (const SitePressure& each : point.sites) {
-    const bool strap =
-        std::find(strap_sites.begin(), strap_sites.end(), each.site) != strap_sites.end();
+    const bool strap = is_strap_site(each.site);
     if (strap || each.site == Site::eyelid || each.sensor <= out.sensor) continue;
     out = {each.sensor, {each.site, each.side}};
   }

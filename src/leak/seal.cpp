@@ -41,7 +41,6 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
   SealSummary out;
   out.weakest_margin = std::numeric_limits<double>::infinity();
   std::vector<SlotPart> parts(n_across);
-  SiteFinder::Walk walk(site_of);
   double sealed_length = 0;
   double least_reserve = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < rim.n_stations(); ++i) {
@@ -57,7 +56,7 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
     station.margin = pressed->pressure - state.gas_pressure;
     station.least_gap_mm = std::max(0.0, nearest->gap_mm);
     station.openness = openness(station.margin, law);
-    station.site = walk(nearest->foot);
+    station.site = site_of(nearest->foot);
     const double held = std::max(pressed->pressure, mask.lip.gas_share * state.gas_pressure);
     const double lift =
         station.openness * (state.gas_pressure + law.sealed_above - held) / stiffness;

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "fit/breath.hpp"
+#include "fit/caution.hpp"
 #include "leak/seal_law.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
@@ -23,11 +24,6 @@ const nlohmann::json& published() {
   return table;
 }
 
-std::string place_of(const SidedSite& site) {
-  if (site.side == Side::midline) return std::string(words_for(site.site));
-  return fmt::format("{} {}", name_of(site.side), words_for(site.site));
-}
-
 std::string phase_words(const PhaseEstimate& phase) {
   return fmt::format("{}, {:.4g} cmH2O",
                      phase.phase == Phase::continuous   ? "CPAP"
@@ -41,7 +37,7 @@ std::string seat_and_seal(const PhaseEstimate& phase) {
   if (!phase.seated) return fmt::format("{}: does not seat: {}.", head, phase.reason);
   const double margin = units::to_cmh2o(phase.seal.weakest_margin);
   const std::string weakest =
-      fmt::format("weakest at the {}, {}", place_of(phase.seal.weakest_site),
+      fmt::format("weakest at the {}, {}", place_words(phase.seal.weakest_site),
                   phase.seal.stations[phase.seal.weakest_station].least_gap_mm > 0
                       ? "which does not touch"
                       : fmt::format("contact {:.1f} cmH2O {} the gas", std::abs(margin),
@@ -91,8 +87,7 @@ Worst worst_of(const Estimate& estimate, Under under) {
   Worst worst;
   for (const PhaseEstimate& phase : estimate.phases) {
     for (const SitePressure& site : phase.sites) {
-      const bool strap =
-          std::find(strap_sites.begin(), strap_sites.end(), site.site) != strap_sites.end();
+      const bool strap = is_strap_site(site.site);
       if (strap != (under == Under::straps)) continue;
       if (site.site == Site::eyelid || site.sensor <= 0) continue;
       if (worst.site == nullptr || site.sensor > worst.site->sensor) worst = {&phase, &site};
@@ -121,20 +116,20 @@ void add_pressure(const Estimate& estimate, FindingLines& out) {
                                : std::string();
   out.add(2, fmt::format("Most pressed: {}, {:.0f} mmHg over 1 cm2 (peak {:.0f}){}. Sealing needs "
                          "{:.0f}. {}",
-                         place_of({worst.site->site, worst.site->side}),
+                         place_words({worst.site->site, worst.site->side}),
                          units::to_mmhg(worst.site->sensor), units::to_mmhg(worst.site->peak), when,
                          need, published_beside(worst.site->site)));
   const Worst strap = worst_of(estimate, Under::straps);
   if (strap.site == nullptr) return;
   out.add(7, fmt::format("Hardest strap: {}, {:.0f} mmHg.",
-                         place_of({strap.site->site, strap.site->side}),
+                         place_words({strap.site->site, strap.site->side}),
                          units::to_mmhg(strap.site->sensor)));
 }
 
 void add_eye_jet(const LeakSegment& front, FindingLines& out) {
   if (front.direction == JetDirection::left_eye || front.direction == JetDirection::right_eye) {
     out.add(1, fmt::format("A jet blows {}, from the {}: it dries the eye.",
-                           words_for(front.direction), place_of(front.site)));
+                           words_for(front.direction), place_words(front.site)));
   }
 }
 
@@ -154,7 +149,7 @@ void add_leak(const Estimate& estimate, FindingLines& out) {
       estimate.input.leak_target_l_min);
   if (!rim_leaks) {
     out.add(1, fmt::format("First leak of the lip itself, if straps ease or pressure rises: {}.",
-                           place_of(weakest)));
+                           place_words(weakest)));
     if (mean > 0) out.add(1, of_the_breath);
   }
   if (segments.empty()) return;
@@ -162,7 +157,7 @@ void add_leak(const Estimate& estimate, FindingLines& out) {
   if (!rim_leaks) return;
   const auto first = std::find_if(segments.begin(), segments.end(),
                                   [&](const LeakSegment& each) { return each.site == weakest; });
-  std::string text = fmt::format("First leak: {}", place_of(weakest));
+  std::string text = fmt::format("First leak: {}", place_words(weakest));
   if (first != segments.end()) {
     text += fmt::format(", {:.1f} L/min {}", units::to_l_per_min(first->flow),
                         words_for(first->direction));
@@ -276,7 +271,7 @@ void add_dressings(const Estimate& estimate, FindingLines& out) {
       if (twin != places.end()) others.push_back(twin_site);
       continue;
     }
-    std::string what = place_of(place->site) + ", " + size_of(*place);
+    std::string what = place_words(place->site) + ", " + size_of(*place);
     if (twin != places.end()) {
       what = fmt::format("{} left and right, {}", words_for(place->site.site), size_of(*place));
       if (size_of(*twin) != size_of(*place)) what += " and " + size_of(*twin);

@@ -151,8 +151,7 @@ Json loads_json(const PhaseState& state) {
 }
 
 Json site_json(const SitePressure& site) {
-  const bool strap =
-      std::find(strap_sites.begin(), strap_sites.end(), site.site) != strap_sites.end();
+  const bool strap = is_strap_site(site.site);
   Json out{{"name", name_of(site.site)}, {"side", name_of(site.side)}};
   if (site.site == Site::eyelid) {
     // The skin of the lids is not modelled: only a flag that something touches it.

@@ -12,27 +12,21 @@ namespace rimload {
 ///
 /// A reading is the force inside a disc 11.3 mm across, centred on a point of the skin, over
 /// 100 mm2 [N/mm2]; bare area counts as zero. A sample at the disc's border counts in part, by a
-/// ramp as wide as its cell.
+/// ramp as wide as its cell, linear in the squared distance, which keeps the disc's area.
 class SensorField {
  public:
   explicit SensorField(std::span<const ContactSample> samples);
-  /// @param centre_face on the skin, facial frame [mm]
-  [[nodiscard]] double reading(const Vec3& centre_face) const;
-  /// No reading within a distance [mm] of a point is larger than this. [N/mm2]
-  [[nodiscard]] double most_near(const Vec3& point_face, double distance_mm) const;
+  /// @param centres_face on the skin, facial frame [mm]; quick where they lie close together
+  /// @return one reading for each [N/mm2]
+  [[nodiscard]] std::vector<double> readings(std::span<const Vec3> centres_face) const;
 
  private:
   struct Load {
     Vec3 foot;
     double force_n;
-    double half_cell_mm;
-    int strip;
+    double fade_mm2;  ///< 4 radius half-cell: over so much of the squared distance it fades
   };
-  [[nodiscard]] int strip_of(double y) const;
-  template <typename Add>
-  void for_each_near(const Vec3& point, double distance_mm, Add&& add) const;
-
-  std::vector<Load> loads_;  ///< by level strips as high as the reach, in each of them by x
+  std::vector<Load> loads_;  ///< from the lowest to the highest
   double reach_mm_ = 0;      ///< beyond which no sample counts
 };
 

@@ -27,32 +27,6 @@ double pressed_share(std::span<const ContactSample> samples, std::size_t k) {
   return std::clamp(0.5 - here.gap_mm / change_mm, 0.0, 1.0);
 }
 
-// Samples that follow each other, and the most that a sensor centred on any of them can read.
-struct Neighbours {
-  std::size_t first, end;
-  double most;
-};
-
-// In falling order of that, so that most of them need no reading.
-std::vector<Neighbours> neighbours(std::span<const ContactSample> samples,
-                                   const SensorField& sensor) {
-  constexpr std::size_t together = 21;  // three stations of a rim
-  std::vector<Neighbours> out;
-  for (std::size_t first = 0; first < samples.size(); first += together) {
-    const std::size_t end = std::min(first + together, samples.size());
-    const auto group = samples.subspan(first, end - first);
-    const Vec3 middle = group[group.size() / 2].foot;
-    double farthest = 0;
-    for (const ContactSample& sample : group) {
-      farthest = std::max(farthest, (sample.foot - middle).norm());
-    }
-    out.push_back({first, end, sensor.most_near(middle, farthest)});
-  }
-  std::stable_sort(out.begin(), out.end(),
-                   [](const Neighbours& a, const Neighbours& b) { return a.most > b.most; });
-  return out;
-}
-
 struct Border {
   std::size_t row, next_row;  // of the sites that meet
   Vec3 at_face;
@@ -98,10 +72,9 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   }
   std::vector<double> force(out.size(), 0.0);
   std::vector<std::size_t> rows;
-  SiteFinder::Walk walk(site_of);  // samples follow each other
   for (std::size_t k = 0; k < samples.size(); ++k) {
     const ContactSample& sample = samples[k];
-    rows.push_back(row_of.at(walk(sample.foot)));
+    rows.push_back(row_of.at(site_of(sample.foot)));
     SitePressure& site = out[rows.back()];
     site.contact_area += pressed_share(samples, k) * sample.area_mm2;
     if (sample.pressure <= 0) continue;
@@ -114,25 +87,25 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   }
   // A disc can read most where its middle is bare, between two pressed edges.
   const SensorField sensor(samples);
-  for (const Neighbours& group : neighbours(samples, sensor)) {
-    for (std::size_t k = group.first; k < group.end; ++k) {
-      SitePressure& site = out[rows[k]];
-      if (site.contact_area <= 0 || group.most <= site.sensor) continue;
-      const double reading = sensor.reading(samples[k].foot);
-      if (reading > site.sensor) {
-        site.sensor = reading;
-        site.sensor_at = samples[k].foot;
-      }
+  const auto read = [&](std::size_t row, double reading, const Vec3& at_face) {
+    if (out[row].contact_area <= 0 || reading <= out[row].sensor) return;
+    out[row].sensor = reading;
+    out[row].sensor_at = at_face;
+  };
+  constexpr std::size_t together = 7;  // close to each other: the samples across a station
+  std::vector<Vec3> centres;
+  for (std::size_t first = 0; first < samples.size(); first += together) {
+    centres.clear();
+    for (const auto& sample : samples.subspan(first, std::min(together, samples.size() - first))) {
+      centres.push_back(sample.foot);
     }
+    const std::vector<double> readings = sensor.readings(centres);
+    for (std::size_t k = 0; k < centres.size(); ++k) read(rows[first + k], readings[k], centres[k]);
   }
   // A reading can be largest at a site's border, which lies between samples.
   for (const Border& border : borders(samples, rows, site_of)) {
-    const double reading = sensor.reading(border.at_face);
-    for (const std::size_t row : {border.row, border.next_row}) {
-      if (out[row].contact_area <= 0 || reading <= out[row].sensor) continue;
-      out[row].sensor = reading;
-      out[row].sensor_at = border.at_face;
-    }
+    const double reading = sensor.readings({&border.at_face, 1}).front();
+    for (const std::size_t row : {border.row, border.next_row}) read(row, reading, border.at_face);
   }
   for (std::size_t row = 0; row < out.size(); ++row) {
     if (out[row].contact_area > 0) out[row].mean = force[row] / out[row].contact_area;

@@ -32,8 +32,7 @@ const Swept& bilevel() {
 double worst_contact_mmhg(const StrapPoint& point) {
   double worst = 0;
   for (const SitePressure& site : point.sites) {
-    const bool strap =
-        std::find(strap_sites.begin(), strap_sites.end(), site.site) != strap_sites.end();
+    const bool strap = is_strap_site(site.site);
     if (!strap && site.site != Site::eyelid) worst = std::max(worst, units::to_mmhg(site.sensor));
   }
   return worst;
