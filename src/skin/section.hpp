@@ -79,7 +79,7 @@ struct SectionAnswer {
   double column_strain = 0;       ///< mean sinking over the depth of tissue and dressing
   /// How much stiffer the engine's column law is at that strain: -ln(1 - e)/e - 1.
   double stiffening_left_out = 0;
-  bool beyond_small_strain = false;  ///< compression of skin or fat above the limit: read with care
+  bool beyond_small_strain = false;   ///< compression above the limit in any layer: read with care
   std::vector<double> face_pressure;  ///< by column [N/mm2]
   std::vector<double> skin_pressure;  ///< by column, on the skin [N/mm2]
   std::vector<double> columns_mm;     ///< their borders along the outer face
