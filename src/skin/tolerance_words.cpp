@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace rimload {
 
 namespace {
@@ -12,14 +14,20 @@ std::string band_words(const HoursBand& band) {
                        hours_words(band.low_h));
   }
   if (band.low_h == 0) {
-    return fmt::format("from at once to {}, at the favourable end", hours_words(*band.high_h));
+    return fmt::format("no time at the cautious end, {} at the other", hours_words(*band.high_h));
   }
-  return fmt::format("{:.2g} to {}", band.low_h, hours_words(*band.high_h));
+  return fmt::format("{} to {}", hours_words(band.low_h), hours_words(*band.high_h));
 }
 
 }  // namespace
 
-std::string hours_words(double hours) { return fmt::format("{:.2g} h", hours); }
+std::string hours_words(double hours) {
+  constexpr double step = 0.1;
+  constexpr double rounding = 1e-9;  // of hours that are whole tenths
+  if (hours <= 0) return "no time";
+  if (hours < step * (1 - rounding)) return "under 0.1 h";
+  return fmt::format("{:.6g} h", step * std::floor(hours / step + rounding));
+}
 
 std::string words_for(const CurveReading& reading) {
   switch (reading.verdict) {

@@ -7,11 +7,11 @@
 
 namespace rimload {
 
-/// Hours to two digits, such as `2.5 h`.
+/// Hours rounded down to a tenth, such as `2.5 h`; `under 0.1 h`; `no time` for 0.
 [[nodiscard]] std::string hours_words(double hours);
 
-/// One line, such as `2.5 to 9.2 h` or `gives no limit at this pressure (not evidence of safety)`.
-/// What the curve was measured on is in its record.
+/// One line, such as `2.5 h to 9.2 h` or `gives no limit at this pressure (not evidence of
+/// safety)`. What the curve was measured on is in its record.
 [[nodiscard]] std::string words_for(const CurveReading& reading);
 
 }  // namespace rimload

@@ -35,7 +35,7 @@ TEST_CASE("A steady pressure gives each end of the product over its own pressure
   CHECK(read.hours->low_h == Approx(200 / (65 * 1.2)).epsilon(rounding));
   CHECK(or_never(read.hours->typical_h) == Approx(300 / 65.0).epsilon(rounding));
   CHECK(or_never(read.hours->high_h) == Approx(450 / (65 * 0.8)).epsilon(rounding));
-  CHECK(words_for(read) == "2.6 to 8.7 h");
+  CHECK(words_for(read) == "2.5 h to 8.6 h");
 }
 
 TEST_CASE("Daily pressure is open at the end where it gives no limit") {
@@ -48,8 +48,8 @@ TEST_CASE("Daily pressure is open at the end where it gives no limit") {
   CHECK(words_for(at_55) ==
         "2 h at the cautious end, at the other no limit (not evidence of safety)");
   const CurveReading at_70 =
-      reading(ToleranceCurve::daily_pressure, steady(Site::nasal_bridge, 70.0001), sure(4));
-  CHECK(words_for(at_70) == "2 to 4 h");
+      reading(ToleranceCurve::daily_pressure, steady(Site::nasal_bridge, 71), sure(4));
+  CHECK(words_for(at_70) == "1.9 h to 3.9 h");
   const CurveReading at_49 =
       reading(ToleranceCurve::daily_pressure, steady(Site::nasal_bridge, 49.9), sure(4));
   CHECK(at_49.verdict == Verdict::no_limit);
@@ -91,7 +91,7 @@ TEST_CASE("With the shear of the published test blood flow stops at its lower pr
   CHECK(strap.because == "shear under a strap is not computed");
 }
 
-TEST_CASE("R5: a third of shear brings every skin curve's hours forward by the published share") {
+TEST_CASE("R5: a third of shear brings the product's hours forward by the published share") {
   // 300/p: the hours fall by the same factor as the tolerated pressure.
   const auto typical = [](double shear) {
     const SiteQuestion site = steady(Site::nasal_bridge, 60, shear);
@@ -250,4 +250,30 @@ TEST_CASE("What is no load, no time or no share is refused by value and unit") {
   CHECK(message(half, sure(8)).find("sum of time shares, needed 1, is 0.5") != std::string::npos);
   half.phases.clear();
   CHECK(message(half, sure(8)).find("sum of time shares") != std::string::npos);
+}
+
+TEST_CASE("Hours in words are rounded down, so that no word promises more than the curve") {
+  CHECK(hours_words(0) == "no time");
+  CHECK(hours_words(0.04) == "under 0.1 h");
+  CHECK(hours_words(0.1) == "0.1 h");
+  CHECK(hours_words(0.3) == "0.3 h");
+  CHECK(hours_words(2.59) == "2.5 h");
+  CHECK(hours_words(3.9999) == "3.9 h");
+  CHECK(hours_words(12) == "12 h");
+  for (double hours = 0.05; hours < 30; hours += 0.037) {
+    const std::string words = hours_words(hours);
+    CAPTURE(hours, words);
+    if (hours >= 0.1) REQUIRE(std::stod(words) <= hours + 1e-9);  // a tenth is no exact double
+    REQUIRE(words.ends_with(" h"));
+  }
+}
+
+TEST_CASE("A cautious end that is used up is said so, beside what the other end leaves") {
+  WearPlan worn = sure(8);
+  worn.hours_worn = 5;
+  const SiteQuestion site = steady(Site::nasal_bridge, 60);
+  CHECK(words_for(reading(ToleranceCurve::pressure_time, site, worn)) ==
+        "no time at the cautious end, 7.5 h at the other");
+  CHECK(words_for(reading(ToleranceCurve::daily_pressure, site, worn)) ==
+        "no time at the cautious end, at the other no limit (not evidence of safety)");
 }
