@@ -19,7 +19,7 @@ void raise(ConcernFinding& finding, Concern level, std::string reason) {
 void add_hours(const CurveReading& reading, const WearPlan& plan, ConcernFinding& finding) {
   const HoursBand band = reading.hours.value_or(HoursBand{});
   const std::string& title = record_of(reading.curve).title;
-  const std::string planned = fmt::format("{:g} h planned", plan.hours_a_day);
+  const std::string planned = fmt::format("{:g} h a day planned", plan.hours_a_day);
   if (band.typical_h && *band.typical_h <= plan.hours_a_day) {
     raise(finding, Concern::high,
           fmt::format("{}: typical value {}, with {}.", title, hours_words(*band.typical_h),

@@ -78,9 +78,10 @@ std::string_view name_of(InjurySign sign) {
   switch (sign) {
     case InjurySign::broken_skin: return "broken_skin";
     case InjurySign::non_blanching_redness: return "non_blanching_redness";
-    case InjurySign::mucosal_injury: break;
+    case InjurySign::mucosal_injury: return "mucosal_injury";
+    case InjurySign::injured_skin: break;
   }
-  return "mucosal_injury";
+  return "injured_skin";
 }
 
 std::optional<SkinModifier> skin_modifier_named(std::string_view name) {

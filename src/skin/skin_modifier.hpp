@@ -13,13 +13,18 @@ namespace rimload {
 enum class SkinModifier { poor_perfusion, oedema, fragile_skin };
 enum class Moisture { dry, moist, wet };
 /// No modifier: an injury that is there already.
-enum class InjurySign { broken_skin, non_blanching_redness, mucosal_injury };
+enum class InjurySign {
+  broken_skin,
+  non_blanching_redness,
+  mucosal_injury,
+  injured_skin  ///< found, of a kind not said
+};
 
 inline constexpr std::array skin_modifiers{SkinModifier::poor_perfusion, SkinModifier::oedema,
                                            SkinModifier::fragile_skin};
 inline constexpr std::array moistures{Moisture::dry, Moisture::moist, Moisture::wet};
 inline constexpr std::array injury_signs{InjurySign::broken_skin, InjurySign::non_blanching_redness,
-                                         InjurySign::mucosal_injury};
+                                         InjurySign::mucosal_injury, InjurySign::injured_skin};
 
 /// The name in files, such as `poor_perfusion`.
 [[nodiscard]] std::string_view name_of(SkinModifier modifier);

@@ -119,12 +119,11 @@ CurveReading daily_reading(const LoadBand& load, const WearPlan& plan) {
     return not_applicable(ToleranceCurve::daily_pressure,
                           "it speaks of hours a day over days, and one day is planned");
   }
-  return reading_of(
-      ToleranceCurve::daily_pressure,
-      {daily_pressure_hours(load.mild, law.threshold.high, law.hours_a_day.high),
-       daily_pressure_hours(load.typical, law.threshold.typical, law.hours_a_day.typical),
-       daily_pressure_hours(load.harsh, law.threshold.low, law.hours_a_day.low)},
-      plan.hours_worn);
+  return reading_of(ToleranceCurve::daily_pressure,
+                    {daily_pressure_hours(load.mild, law.threshold.high),
+                     daily_pressure_hours(load.typical, law.threshold.typical),
+                     daily_pressure_hours(load.harsh, law.threshold.low)},
+                    plan.hours_worn);
 }
 
 CurveReading muscle_reading(const SiteQuestion& question, const WearPlan& plan) {

@@ -29,9 +29,9 @@ HoursLimit pressure_time_hours(double pressure, double product) {
   return hours < law.shortest_h ? 0 : hours;
 }
 
-HoursLimit daily_pressure_hours(double pressure, double threshold, double hours_a_day) {
+HoursLimit daily_pressure_hours(double pressure, double threshold) {
   if (pressure < threshold) return std::nullopt;
-  return hours_a_day * std::min(1.0, tolerance_laws().daily_pressure.shortens_above / pressure);
+  return tolerance_laws().daily_pressure.hours_a_day * threshold / pressure;
 }
 
 HoursLimit muscle_hours(double stress) {

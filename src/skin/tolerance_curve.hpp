@@ -70,9 +70,8 @@ struct BloodFlowLaw {
 
 /// Pressure that harms when borne some hours a day over days.
 struct DailyPressureLaw {
-  Ranged threshold;           ///< [N/mm2]
-  Ranged hours_a_day;         ///< [h]
-  double shortens_above = 0;  ///< [N/mm2]; above it the hours go as 1/p, assumed
+  Ranged threshold;        ///< [N/mm2]
+  double hours_a_day = 0;  ///< that were tried [h]
   int least_days = 0;
 };
 
@@ -108,11 +107,11 @@ struct ToleranceLaws {
 /// longest
 [[nodiscard]] HoursLimit pressure_time_hours(double pressure, double product);
 
-/// Hours a day over days: those tried at or above the threshold, shorter in proportion above
-/// `shortens_above`; nothing below the threshold.
+/// Hours a day over days: those tried at the threshold, above it shorter as 1/pressure (assumed);
+/// nothing below it.
 /// @param pressure [N/mm2], 0 or more
-[[nodiscard]] HoursLimit daily_pressure_hours(double pressure, double threshold,
-                                              double hours_a_day);
+/// @param threshold [N/mm2], above 0
+[[nodiscard]] HoursLimit daily_pressure_hours(double pressure, double threshold);
 
 /// Hours until muscle is injured: t = t0 + ln(K/(stress - C) - 1)/a.
 /// @param stress compressive, in the muscle, over the factor by which it bears more [N/mm2]

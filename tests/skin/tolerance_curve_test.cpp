@@ -100,17 +100,18 @@ TEST_CASE("Without shear pressure counts as it is, and each of the two only adds
   }
 }
 
-TEST_CASE("Four hours a day do harm from the threshold on, and never longer at more pressure") {
+TEST_CASE("Four hours a day do harm from the threshold on, and fewer hours at more pressure") {
   // Med Mol Morphol 2015;48:24: 50 mmHg none or mild, 60 to 70 necrosis, 4 h a day for 5 days.
   const DailyPressureLaw& law = tolerance_laws().daily_pressure;
   CHECK(units::to_mmhg(law.threshold.low) == Approx(50).epsilon(rounding));
   CHECK(units::to_mmhg(law.threshold.typical) == Approx(60).epsilon(rounding));
   CHECK(units::to_mmhg(law.threshold.high) == Approx(70).epsilon(rounding));
-  CHECK_FALSE(daily_pressure_hours(from_mmhg(59.9), law.threshold.typical, 4));
-  CHECK(daily_pressure_hours(from_mmhg(60.1), law.threshold.typical, 4) == 4.0);
-  CHECK(daily_pressure_hours(from_mmhg(69.9), law.threshold.typical, 4) == 4.0);
+  CHECK_FALSE(daily_pressure_hours(from_mmhg(59.9), law.threshold.typical));
+  for (const double threshold : {law.threshold.low, law.threshold.typical, law.threshold.high}) {
+    CHECK(daily_pressure_hours(threshold, threshold) == 4.0);
+  }
   // Beyond what was tried: assumed to go as 1/p.
-  const HoursLimit twice = daily_pressure_hours(from_mmhg(140), law.threshold.typical, 4);
+  const HoursLimit twice = daily_pressure_hours(from_mmhg(120), law.threshold.typical);
   CHECK(twice.value_or(0) == Approx(2).epsilon(rounding));
 }
 
