@@ -247,10 +247,12 @@ std::string_view unit_of(const Place& place) {
                                    Row{"_L_min", "L/min"},
                                    Row{"_cmH2O", "cmH2O"},
                                    Row{"_mmHg", "mmHg"},
+                                   Row{"_kPa", "kPa"},
                                    Row{"_mm", "mm"},
                                    Row{"_deg", "degrees"},
                                    Row{"_kg", "kg"},
                                    Row{"_N", "N"},
+                                   Row{"wear_h", "h"},
                                    Row{"hours_planned", "h"},
                                    Row{"hours_at_least", "h"}};
   for (auto token = place.rbegin(); token != place.rend(); ++token) {

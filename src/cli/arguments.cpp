@@ -50,7 +50,7 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   straps->footer("Example: rimload straps demo/cases/first-fit.json --out demo/out");
 
   CLI::App* check = app.add_subcommand("check",
-                                       "Say whether case, catalogue or face files are "
+                                       "Say whether case, catalogue, face or dressings files are "
                                        "sound; list every fault");
   check->add_option("FILE", parsed.check.files, "Files, told apart by their first key")->required();
   check->footer(
@@ -67,7 +67,8 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   face->footer("Example: rimload face reference --out reference.ply --spacing 0.5");
 
   CLI::App* schema = app.add_subcommand("schema", "Print the JSON Schema of a kind of file");
-  schema->add_option("NAME", parsed.schema.name, "case, catalogue, face or result")->required();
+  schema->add_option("NAME", parsed.schema.name, "case, catalogue, face, dressings or result")
+      ->required();
   schema->footer("Example: rimload schema case");
 }
 

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "case/catalogue.hpp"
+#include "case/dressing_catalogue.hpp"
 #include "case/face_file.hpp"
 #include "case/json_text.hpp"
 #include "case/schema.hpp"
@@ -21,7 +22,8 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
   if (!kind) {
     throw InputError(file, "",
                      "can't tell what this file is: at its top a case has \"rimload_case\": 1, a "
-                     "catalogue \"rimload_catalogue\": 1, a face \"rimload_face\": 1");
+                     "catalogue \"rimload_catalogue\": 1, a face \"rimload_face\": 1, dressings "
+                     "\"rimload_dressings\": 1");
   }
   switch (*kind) {
     case FileKind::catalogue: {
@@ -32,6 +34,10 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
     case FileKind::face: {
       const FaceModel face = read_face_file(text, file);
       return fmt::format("a sound face, '{}', {} landmarks", face.name, face.landmarks.size());
+    }
+    case FileKind::dressings: {
+      const std::size_t n = read_dressings(text, file).dressings.size();
+      return fmt::format("a sound catalogue of {} dressing{}", n, n == 1 ? "" : "s");
     }
     case FileKind::case_file: break;
   }

@@ -23,7 +23,7 @@ struct StrapsRequest {
   std::string case_file;
 };
 
-/// Say of each case, catalogue or face file whether it is sound.
+/// Say of each case, catalogue, face or dressings file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
 };
@@ -37,7 +37,7 @@ struct FaceRequest {
 
 /// The JSON Schema of a kind of file.
 struct SchemaRequest {
-  std::string name;  ///< case, catalogue, face or result
+  std::string name;  ///< case, catalogue, face, dressings or result
 };
 
 using JobRequest =
