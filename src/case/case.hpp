@@ -14,6 +14,8 @@
 #include "geometry/site.hpp"
 #include "leak/mouth_flow.hpp"
 #include "leak/obstacles.hpp"
+#include "skin/skin_modifier.hpp"
+#include "skin/tolerance.hpp"
 
 namespace rimload {
 
@@ -78,6 +80,8 @@ struct Case {
   std::optional<FeedingTube> tube;
   Dentures dentures = Dentures::not_said;
   MouthOpening mouth = MouthOpening::closed;
+  SiteSkin skin;  ///< moisture and modifiers of all sites; injuries are in `safety`
+  WearPlan wear;  ///< its hours a day are `hours_planned`
   DressingRule dressing_rule;
   RimSampling sampling;
   EquilibriumOptions numerics;

@@ -62,6 +62,7 @@ class CaseReader {
     read_teeth_and_mouth(root);
     read_beard(root["beard"]);
     read_tube(root["tube"]);
+    read_skin(root["skin"]);
     read_rule(root["dressing_rule"]);
     const JsonPlace sampling = root["sampling"];
     out_.sampling.n_stations = count(sampling["stations"], out_.sampling.n_stations);
@@ -310,6 +311,19 @@ class CaseReader {
     if (out_.dentures == Dentures::out) out_.face = without_dentures(std::move(out_.face));
     if (!root["mouth"].present()) note_default(root["mouth"]);
     out_.mouth = named(root["mouth"].text(), mouths).value_or(MouthOpening::closed);
+  }
+
+  void read_skin(const JsonPlace& place) {
+    const auto moisture = place["moisture"].text();
+    if (!moisture) note_default(place["moisture"]);
+    out_.skin.moisture = moisture_named(moisture.value_or("")).value_or(Moisture::dry);
+    for (const JsonPlace& entry : place["modifiers"].entries()) {
+      const auto modifier = skin_modifier_named(entry.text().value_or(""));
+      if (modifier) out_.skin.modifiers.push_back(*modifier);
+    }
+    out_.wear.hours_worn = number(place["hours_worn"], out_.wear.hours_worn);
+    out_.wear.days = std::max(1, count(place["days"], out_.wear.days));
+    out_.wear.policy_h = place["check_every_h"].number();
   }
 
   void read_rule(const JsonPlace& place) {

@@ -253,6 +253,8 @@ std::string_view unit_of(const Place& place) {
                                    Row{"_kg", "kg"},
                                    Row{"_N", "N"},
                                    Row{"wear_h", "h"},
+                                   Row{"every_h", "h"},
+                                   Row{"hours_worn", "h"},
                                    Row{"hours_planned", "h"},
                                    Row{"hours_at_least", "h"}};
   for (auto token = place.rbegin(); token != place.rend(); ++token) {

@@ -13,6 +13,7 @@
 #include "geometry/site.hpp"
 #include "leak/seal.hpp"
 #include "skin/site_pressure.hpp"
+#include "skin/tolerance_table.hpp"
 
 namespace rimload {
 
@@ -64,6 +65,7 @@ struct Estimate {
   std::string strap_note;               ///< how a word became tensions, empty otherwise
   std::vector<DressingPlace> dressing_places;
   std::vector<Clearance> clearances;  ///< in the first phase, empty when it does not seat
+  std::vector<SiteTolerance> skin;    ///< of each site pressed or injured, when all phases seat
   std::vector<Caution> cautions;
 };
 

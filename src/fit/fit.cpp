@@ -6,6 +6,7 @@
 #include "case/mask_of_case.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
+#include "fit/skin_tolerance.hpp"
 #include "fit/strap_setting.hpp"
 #include "fit/under_lip.hpp"
 #include "leak/seal_law.hpp"
@@ -86,8 +87,10 @@ Estimate estimate_fit(const Case& input) {
                .strap_note = std::move(straps.note),
                .dressing_places = {},
                .clearances = {},
+               .skin = {},
                .cautions = cautions_for(input)};
   out.dressing_places = places_for(out);
+  out.skin = skin_tolerance(input, out.phases);
   if (const PhaseEstimate& first = out.phases.front(); first.seated) {
     out.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);
   }

@@ -219,6 +219,17 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
   }
 }
 
+// The site that sets when the mask comes off next. Injured skin has its caution already.
+void add_skin(const Estimate& estimate, FindingLines& out) {
+  if (estimate.skin.empty()) return;
+  const SiteTolerance& row = most_urgent(estimate.skin);
+  if (row.concern.level == Concern::injury) return;
+  std::string text = fmt::format("Skin: concern {} at the {}: {}", name_of(row.concern.level),
+                                 place_words(row.place), row.concern.reasons.front());
+  if (!row.plan.words.empty()) text += " " + row.plan.words.front();
+  out.add(2, text + " No curve is from facial skin; result.json has all.");
+}
+
 // Alarm limits as one rule teaches them, shown and never filled in.
 void add_alarms(const Estimate& estimate, FindingLines& out) {
   static const auto practice = nlohmann::json::parse(data::settings_practice_json());
@@ -305,6 +316,7 @@ std::string finding(const Estimate& estimate) {
   if (all_seated) {
     add_causes(estimate, out);
     add_leak(estimate, out);
+    add_skin(estimate, out);
     add_dressings(estimate, out);
   }
   add_alarms(estimate, out);

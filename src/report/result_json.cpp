@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "report/skin_json.hpp"
 #include "report_data.hpp"
 #include "units/units.hpp"
 
@@ -29,6 +30,16 @@ Json safety_json(const SafetyAnswers& safety) {
           {"cannot_remove_mask", answer(safety.cannot_remove_mask)},
           {"implant_near_magnets", answer(safety.implant_near_magnets)},
           {"skin_checked", answer(safety.skin_checked)}};
+}
+
+Json wear_json(const Case& input) {
+  Json modifiers = Json::array();
+  for (const SkinModifier modifier : input.skin.modifiers) modifiers.push_back(name_of(modifier));
+  return {{"moisture", name_of(input.skin.moisture)},
+          {"modifiers", std::move(modifiers)},
+          {"hours_worn", input.wear.hours_worn},
+          {"days", input.wear.days},
+          {"check_every_h", input.wear.policy_h ? Json(*input.wear.policy_h) : Json()}};
 }
 
 Json beard_json(const Case& input) {
@@ -102,6 +113,7 @@ Json inputs_json(const Estimate& estimate) {
       {"tube", tube_json(input)},
       {"dentures", name_of(input.dentures)},
       {"mouth", name_of(input.mouth)},
+      {"skin", wear_json(input)},
       {"dressing_rule",
        {{"bone_depth_below_mm", rule.bone_depth_below_mm},
         {"hours_at_least", rule.hours_at_least},
@@ -234,6 +246,7 @@ std::string result_json(const Estimate& estimate) {
                                  {"least_mm", clearance.least_mm},
                                  {"too_near", clearance.too_near()}});
   }
+  out["skin"] = skin_json(estimate.skin);
   out["dressing_places"] = Json::array();
   for (const DressingPlace& place : estimate.dressing_places) {
     Json row = sided(place.site);

@@ -46,6 +46,12 @@ TEST_CASE("every value of a case is read, in the units inside") {
   CHECK(in.dressing_rule.hours_at_least == 3);
   CHECK(in.dressing_rule.sensor_above_mmhg == 70);
   CHECK(in.dressing_rule.times_sealing_need == 3);
+  CHECK(in.skin.moisture == Moisture::moist);
+  CHECK(in.skin.modifiers ==
+        std::vector<SkinModifier>{SkinModifier::oedema, SkinModifier::fragile_skin});
+  CHECK(in.wear.hours_worn == 2);
+  CHECK(in.wear.days == 3);
+  CHECK(in.wear.policy_h == 2);
   REQUIRE(in.beard);
   CHECK(in.beard->region == BeardRegion::chin);
   CHECK(in.beard->hair.length_mm == 6);
@@ -77,15 +83,28 @@ TEST_CASE("every default is filled in and listed by its place") {
   CHECK(in.sampling.n_stations * in.sampling.n_across >= 1500);
   std::vector<std::string> defaulted = in.defaulted;
   std::sort(defaulted.begin(), defaulted.end());
-  CHECK(defaulted == std::vector<std::string>{
-                         "/dressing_rule/bone_depth_below_mm", "/dressing_rule/hours_at_least",
-                         "/dressing_rule/sensor_above_mmHg", "/dressing_rule/times_sealing_need",
-                         "/hours_planned", "/leak_limit_L_min", "/leak_target_L_min", "/mouth",
-                         "/placement/push_in_mm", "/placement/raise_left_deg",
-                         "/placement/shift_left_mm", "/placement/shift_up_mm",
-                         "/placement/turn_down_deg", "/placement/turn_left_deg", "/posture",
-                         "/sampling/across", "/sampling/stations", "/settings/oxygen_fraction",
-                         "/straps/setting"});
+  CHECK(defaulted == std::vector<std::string>{"/dressing_rule/bone_depth_below_mm",
+                                              "/dressing_rule/hours_at_least",
+                                              "/dressing_rule/sensor_above_mmHg",
+                                              "/dressing_rule/times_sealing_need",
+                                              "/hours_planned",
+                                              "/leak_limit_L_min",
+                                              "/leak_target_L_min",
+                                              "/mouth",
+                                              "/placement/push_in_mm",
+                                              "/placement/raise_left_deg",
+                                              "/placement/shift_left_mm",
+                                              "/placement/shift_up_mm",
+                                              "/placement/turn_down_deg",
+                                              "/placement/turn_left_deg",
+                                              "/posture",
+                                              "/sampling/across",
+                                              "/sampling/stations",
+                                              "/settings/oxygen_fraction",
+                                              "/skin/days",
+                                              "/skin/hours_worn",
+                                              "/skin/moisture",
+                                              "/straps/setting"});
 }
 
 TEST_CASE("defaults that hang on the case follow it") {

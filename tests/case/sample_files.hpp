@@ -48,6 +48,8 @@ inline nlohmann::json full_case() {
              "path_mm": [[-24, -66, 12], [-50, -70, -5], [-70, -60, -60]]},
     "dentures": "in",
     "mouth": "open_at_rest",
+    "skin": {"moisture": "moist", "modifiers": ["oedema", "fragile_skin"], "hours_worn": 2, "days": 3,
+             "check_every_h": 2},
     "dressing_rule": {"bone_depth_below_mm": 6, "hours_at_least": 3, "sensor_above_mmHg": 70,
                       "times_sealing_need": 3},
     "leak_limit_L_min": 30,

@@ -42,12 +42,12 @@ const std::set<std::string> dimensionless{
     "rimload_result", "oxygen_fraction", "inspiratory_fraction", "times_sealing_need",
     "stations",       "across",          "evaluations",          "direction",
     "towards",        "sealed_fraction"};
-const std::set<std::string> units_in_keys{"mm",  "mm2",  "N",     "N_mm",  "rad",     "deg",
-                                          "kPa", "mmHg", "cmH2O", "L_min", "per_cm2", "Fr"};
+const std::set<std::string> units_in_keys{"mm",   "mm2",   "N",     "N_mm",    "rad", "deg", "kPa",
+                                          "mmHg", "cmH2O", "L_min", "per_cm2", "Fr",  "h"};
 
 bool names_a_unit(const std::string& key) {
   return std::any_of(units_in_keys.begin(), units_in_keys.end(), [&](const std::string& unit) {
-    return key.ends_with("_" + unit) || key == "hours_planned" || key == "hours_at_least" ||
+    return key.ends_with("_" + unit) || key.starts_with("hours_") || key == "days" ||
            key.find("_mm_") != std::string::npos;
   });
 }
