@@ -25,7 +25,9 @@ struct SectionTissue {
   double depth_mm = 10;        ///< h, skin to bone, above 0
   double youngs_n_mm2 = 0.04;  ///< E of the whole column, apparent, above 0
   double poisson = 0.45;       ///< nu of skin and fat, 0 to 0.49
-  double bone_radius_mm = 0;   ///< of a ridge that crosses the slice; 0: flat
+  /// R of a ridge seen in the slice; 0: flat. The bridge of the nose is a ridge in a slice along
+  /// the rim there, and nearly flat in one across the rim.
+  double bone_radius_mm = 0;
 };
 
 /// Skin and fat, apart.

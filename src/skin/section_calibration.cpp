@@ -24,8 +24,9 @@ std::vector<double> half_of_columns(double edge) {
     inner.push_back(place);
   }
   const double stretch = edge / (place + step);
+  std::reverse(inner.begin(), inner.end());
   std::vector<double> out{0};
-  for (auto at = inner.rbegin(); at != inner.rend(); ++at) out.push_back(edge - stretch * *at);
+  for (const double distance : inner) out.push_back(edge - stretch * distance);
   out.push_back(edge);
   step = edge / columns_per_half;
   for (place = 0; place < reach; step = std::min(step * column_growth, 0.5 * (1 + place))) {
@@ -43,7 +44,8 @@ ColumnStiffness column_stiffness(const ColumnQuestion& question) {
   SectionPlan plan;
   plan.layers = {{1, 1, question.poisson, 16, std::max(2.0, 0.25 * columns_per_half / edge)}};
   plan.bone = {question.radius_over_depth, question.half_angle_rad};
-  for (auto at = half.rbegin(); at != half.rend(); ++at) plan.columns_mm.push_back(-*at);
+  plan.columns_mm.assign(half.rbegin(), half.rend());
+  for (double& place : plan.columns_mm) place = -place;
   plan.columns_mm.insert(plan.columns_mm.end(), half.begin() + 1, half.end());
   const SectionBody body(plan);
   const Eigen::VectorXd moved = body.solve(body.force_of(std::vector{FaceLoad{-edge, edge, 1, 0}}));

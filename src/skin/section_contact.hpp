@@ -11,8 +11,8 @@ namespace rimload {
 /// The lip across the slice: a crown on a bed of springs (the law of `LipLaw` for one unit of
 /// area), or a rigid punch.
 struct SectionLip {
-  double centre_mm = 0;                                              ///< of its crown, along x
-  double width_mm = 10;                                              ///< beyond it nothing touches
+  double centre_mm = 0;  ///< of its crown, along x
+  double width_mm = 10;  ///< beyond it nothing touches; to whole columns
   double crown_radius_mm = std::numeric_limits<double>::infinity();  ///< infinite: flat
   double stiffness_n_mm3 = 0;                                  ///< k, pressure per travel; 0: rigid
   double travel_mm = std::numeric_limits<double>::infinity();  ///< before it bottoms out

@@ -149,8 +149,8 @@ std::vector<double> spread_columns(const ColumnSpread& spread) {
     place += std::pow(spread.growth, k + 1);
     outer.push_back(spread.half_width_mm + spread.reach_mm * place / sum);
   }
-  std::vector<double> out;
-  for (auto at = outer.rbegin(); at != outer.rend(); ++at) out.push_back(-*at);
+  std::vector<double> out(outer.rbegin(), outer.rend());
+  for (double& at : out) at = -at;
   for (int k = 0; k <= spread.fine; ++k) {
     out.push_back(-spread.half_width_mm + 2 * spread.half_width_mm * k / spread.fine);
   }

@@ -60,7 +60,7 @@ struct BoneStress {
   double shear = 0;          ///< on the bone, to the right [N/mm2]
 };
 
-/// By column, from the values of `section_field` nearest to the bone.
+/// By column, taken linearly from the integration points of its lowest element.
 [[nodiscard]] std::vector<BoneStress> bone_stresses(const SectionBody& body,
                                                     std::span<const SectionPoint> points);
 
