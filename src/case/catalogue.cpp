@@ -19,8 +19,6 @@ namespace rimload {
 
 namespace {
 
-constexpr double radians_per_degree = std::numbers::pi / 180;
-
 CushionType type_named(const std::string& name) {
   for (const CushionType type :
        {CushionType::nasal, CushionType::below_nose_oronasal, CushionType::total_face}) {
@@ -136,7 +134,7 @@ class CatalogueReader {
     pad.centre_mask = place["centre_mm"].triple().value_or(Vec3::Zero());
     pad.width_mm = place["width_mm"].number().value_or(pad.width_mm);
     pad.height_mm = place["height_mm"].number().value_or(pad.height_mm);
-    pad.lean_rad = place["lean_deg"].number().value_or(0) * radians_per_degree;
+    pad.lean_rad = place["lean_deg"].number().value_or(0) * std::numbers::pi / 180;
     if (const auto stiffness = place["stiffness_kPa_per_mm"].number()) {
       pad.stiffness_n_mm3 = units::from_kpa(*stiffness);
     }
