@@ -19,6 +19,7 @@ constexpr int input_at_fault = 2;
 struct Parsed {
   FitRequest fit;
   StrapsRequest straps;
+  SectionRequest section;
   CheckRequest check;
   FaceRequest face;
   SchemaRequest schema;
@@ -48,6 +49,18 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->required()
       ->type_name("DIR");
   straps->footer("Example: rimload straps demo/cases/first-fit.json --out demo/out");
+
+  CLI::App* section = app.add_subcommand(
+      "section", "Cut a slice where a site is pressed hardest: strain in skin and fat");
+  section->add_option("CASE.json", parsed.section.case_file, "The case")->required();
+  section->add_option("--site", parsed.section.site, "The site, such as nasal_bridge")
+      ->required()
+      ->type_name("SITE");
+  section->add_option("--out", parsed.out, "Folder for section.png and section.csv")
+      ->required()
+      ->type_name("DIR");
+  section->footer(
+      "Example: rimload section demo/cases/first-fit.json --site nasal_bridge --out demo/out");
 
   CLI::App* check = app.add_subcommand("check",
                                        "Say whether case, catalogue, face or dressings files are "
@@ -79,6 +92,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
     return {parsed.fit, parsed.out, parsed.samples};
   }
   if (app.got_subcommand("straps")) return {parsed.straps, parsed.out, ""};
+  if (app.got_subcommand("section")) return {parsed.section, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);
     return {parsed.face, parsed.out, ""};

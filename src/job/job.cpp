@@ -15,6 +15,9 @@ struct Runner {
   JobOutput operator()(const StrapsRequest& request) const {
     return run_straps(request, read_file);
   }
+  JobOutput operator()(const SectionRequest& request) const {
+    return run_section(request, read_file);
+  }
   JobOutput operator()(const CheckRequest& request) const { return run_check(request, read_file); }
   JobOutput operator()(const FaceRequest& request) const { return run_face(request, read_file); }
   JobOutput operator()(const SchemaRequest& request) const { return run_schema(request); }

@@ -23,6 +23,13 @@ struct StrapsRequest {
   std::string case_file;
 };
 
+/// The slice through the tissue where a site is pressed hardest: `section.png`, `section.csv`, and
+/// its worst strains in words.
+struct SectionRequest {
+  std::string case_file;
+  std::string site;  ///< such as nasal_bridge
+};
+
 /// Say of each case, catalogue, face or dressings file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
@@ -40,8 +47,8 @@ struct SchemaRequest {
   std::string name;  ///< case, catalogue, face, dressings or result
 };
 
-using JobRequest =
-    std::variant<FitRequest, StrapsRequest, CheckRequest, FaceRequest, SchemaRequest>;
+using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, CheckRequest,
+                                FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -79,7 +79,7 @@ TEST_CASE("help says what it is for, and shows an example for every command") {
   const Ending all = here.run("--help");
   CHECK(all.exit_code == 0);
   CHECK(holds(all.printed, "not a medical device"));
-  for (const std::string command : {"fit", "straps", "check", "face", "schema"}) {
+  for (const std::string command : {"fit", "straps", "section", "check", "face", "schema"}) {
     CHECK(holds(all.printed, "\n  " + command));
     const Ending help = here.run(command + " --help");
     CHECK(help.exit_code == 0);
@@ -98,9 +98,9 @@ TEST_CASE("every command line at fault ends with 2 and says why") {
   const Workplace here;
   for (const std::string arguments :
        {"", "fitt", "fit", "fit case.json", "fit case.json --out", "fit case.json --out d --bogus",
-        "fit a.json b.json --out d", "straps", "straps case.json", "check", "face", "face small",
-        "face small --out f.step", "face small --out f.ply --spacing wide", "schema",
-        "schema none"}) {
+        "fit a.json b.json --out d", "straps", "straps case.json", "section case.json --out d",
+        "check", "face", "face small", "face small --out f.step",
+        "face small --out f.ply --spacing wide", "schema", "schema none"}) {
     INFO(arguments);
     const Ending ending = here.run(arguments);
     CHECK(ending.exit_code == 2);

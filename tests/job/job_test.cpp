@@ -5,6 +5,7 @@
 
 #include "case/sample_files.hpp"
 #include "catch.hpp"
+#include "stored_face.hpp"
 
 using namespace rimload;
 using nlohmann::json;
@@ -167,4 +168,31 @@ TEST_CASE("a strap window of a case at fault is refused with every fault") {
   CHECK(out.files.empty());
   CHECK(holds(out.complaint, "/posture"));
   CHECK(holds(out.complaint, "/leak_target_L_min"));
+}
+
+TEST_CASE(
+    "a slice comes as picture, table and words; a site without one is named with the choice") {
+  const ReadFile disk = stored_text;
+  const std::string file = "demo/cases/first-fit.json";
+  const JobOutput out = run_job(SectionRequest{file, "nasal_bridge"}, disk);
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE(out.files.size() == 2);
+  CHECK(out.files[0].name == "section.png");
+  CHECK(out.files[0].bytes.starts_with("\x89PNG"));
+  CHECK(out.files[1].name == "section.csv");
+  CHECK(lines_of(out.files[1].bytes) > 20);
+  CHECK(holds(out.printed, "slice at the nasal bridge"));
+  CHECK(holds(out.printed, "Beyond small strain"));  // the demonstration's bridge peaks
+
+  const JobOutput bare = run_job(SectionRequest{file, "forehead"}, disk);
+  CHECK(bare.end == JobEnd::done);
+  CHECK(bare.files.empty());
+  CHECK(holds(bare.printed, "the rim does not press the forehead"));
+
+  for (const char* site : {"ear_top", "tube", "eyelid", "elbow"}) {
+    const JobOutput refused = run_job(SectionRequest{file, site}, disk);
+    CHECK(refused.end == JobEnd::input_at_fault);
+    CHECK(holds(refused.complaint, site));
+    CHECK(holds(refused.complaint, "allowed: nasal_bridge, "));
+  }
 }

@@ -1,0 +1,22 @@
+// A slice through the tissue as a picture and in words.
+#pragma once
+
+#include <string>
+
+#include "fit/site_section.hpp"
+#include "report/image.hpp"
+
+namespace rimload {
+
+/// A page 1400 px wide: the slice as deformed, coloured by its largest compressive strain on a
+/// fixed scale of 0 to 50 %, layers, bone and the pressure of the rim above it, and the worst
+/// values of each layer.
+[[nodiscard]] Image draw_section(const SiteSection& section, const Case& input);
+
+/// The same in words, a line a fact.
+[[nodiscard]] std::string section_finding(const SiteSection& section, const Case& input);
+
+/// Pressure of the rim and of the skin, column by column, as CSV.
+[[nodiscard]] std::string section_csv(const SiteSection& section);
+
+}  // namespace rimload
