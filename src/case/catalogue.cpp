@@ -7,6 +7,7 @@
 #include <numbers>
 #include <set>
 
+#include "case/entry_name.hpp"
 #include "case/json_place.hpp"
 #include "case/json_text.hpp"
 #include "case/nearest_name.hpp"
@@ -69,14 +70,7 @@ class CatalogueReader {
   void check_name(const JsonPlace& place, std::set<std::string>& taken) {
     const auto name = place.text();
     if (!name) return;
-    const auto allowed = [](char c) {
-      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-             c == '-' || c == '_';
-    };
-    if (!std::all_of(name->begin(), name->end(), allowed)) {
-      fault(place, "a name holds letters, digits, - and _ only");
-    }
-    if (!taken.insert(*name).second) fault(place, in_quotes(*name) + " is given twice");
+    if (auto wrong = fault_of_name(*name, taken)) fault(place, std::move(*wrong));
   }
 
   void read_lip(const JsonPlace& place, Cushion& cushion) {

@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "case/entry_name.hpp"
 #include "case/json_place.hpp"
 #include "case/json_text.hpp"
 #include "case/nearest_name.hpp"
@@ -62,14 +63,7 @@ class DressingReader {
   void check_dressing_name(const JsonPlace& place) {
     const auto name = place.text();
     if (!name) return;
-    const auto allowed = [](char c) {
-      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-             c == '-' || c == '_';
-    };
-    if (!std::all_of(name->begin(), name->end(), allowed)) {
-      fault(place, "a name holds letters, digits, - and _ only");
-    }
-    if (!names_.insert(*name).second) fault(place, in_quotes(*name) + " is given twice");
+    if (auto wrong = fault_of_name(*name, names_)) fault(place, std::move(*wrong));
   }
 
   void read_stiffness(const JsonPlace& place, Dressing& out) {
