@@ -164,16 +164,23 @@ SkinPoint SkinMap::closest(const Vec3& point_face) const {
   return foot(point_face, draw_at(point_face, own, radius_.value_at(own[0], own[1])[0]), own);
 }
 
-SkinPoint SkinMap::beneath(const Vec3& point_face, const Vec2& guess) const {
+SkinPoint SkinMap::near(const Vec3& point_face, const Vec2& guess) const {
   return foot(point_face, {}, guess);
 }
 
 std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face,
                                           const std::optional<Vec2>& guess) const {
+  return within(0, point_face, guess);
+}
+
+std::optional<SkinPoint> SkinMap::within(double height_mm, const Vec3& point_face,
+                                         const std::optional<Vec2>& guess) const {
+  constexpr double steepest = 4;  // millimetres of radius to one of height, on the flank of a nose
   const Vec2 own = chart(point_face);
   const double radius = radius_.value_at(own[0], own[1])[0];
   const double z = point_face.z() - axis_z_mm;
-  if (point_face.x() * point_face.x() + z * z >= radius * radius) return std::nullopt;
+  const double reach = radius + steepest * height_mm;
+  if (point_face.x() * point_face.x() + z * z >= reach * reach) return std::nullopt;
   return foot(point_face, draw_at(point_face, own, radius), guess.value_or(own));
 }
 

@@ -76,9 +76,13 @@ class SkinMap {
   /// @param guess where the search for the foot starts; the query's own chart coordinates if none
   [[nodiscard]] std::optional<SkinPoint> pressed(const Vec3& point_face,
                                                  const std::optional<Vec2>& guess = {}) const;
+  /// The same for a query within a height of the skin or beneath it; it may give some that lie
+  /// higher.
+  [[nodiscard]] std::optional<SkinPoint> within(double height_mm, const Vec3& point_face,
+                                                const std::optional<Vec2>& guess) const;
   /// The same where a foot is known to be near: one look at the map when the guess is good.
-  /// @pre the query is beneath the skin, by no more than `plain_depth_mm`
-  [[nodiscard]] SkinPoint beneath(const Vec3& point_face, const Vec2& guess) const;
+  /// @pre the query is near the skin, beneath it by no more than `plain_depth_mm`
+  [[nodiscard]] SkinPoint near(const Vec3& point_face, const Vec2& guess) const;
 
   [[nodiscard]] const GridFrame& frame() const { return radius_.frame(); }
 

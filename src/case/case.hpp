@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "case/cushion.hpp"
+#include "case/dressing_catalogue.hpp"
 #include "contact/equilibrium.hpp"
 #include "dressing/place.hpp"
 #include "geometry/face_model.hpp"
@@ -63,6 +64,12 @@ struct SafetyAnswers {
   std::vector<SidedSite> injured_sites;  ///< broken, or red and not blanching
 };
 
+/// A dressing that the case says is on.
+struct WornDressing {
+  SidedSite site;
+  Dressing dressing;
+};
+
 struct Case {
   std::string name;
   std::string file;  ///< for messages
@@ -83,6 +90,8 @@ struct Case {
   SiteSkin skin;  ///< moisture and modifiers of all sites; injuries are in `safety`
   WearPlan wear;  ///< its hours a day are `hours_planned`
   DressingRule dressing_rule;
+  std::optional<DressingCatalogue> dressings;  ///< to choose from
+  std::vector<WornDressing> worn;
   RimSampling sampling;
   EquilibriumOptions numerics;
   double leak_limit_l_min = 36;        ///< excess above; 24 nasal, 36 oronasal by default

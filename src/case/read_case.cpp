@@ -8,6 +8,7 @@
 
 #include "case/catalogue.hpp"
 #include "case/dentures.hpp"
+#include "case/dressing_catalogue.hpp"
 #include "case/face_file.hpp"
 #include "case/json_place.hpp"
 #include "case/json_text.hpp"
@@ -64,6 +65,7 @@ class CaseReader {
     read_tube(root["tube"]);
     read_skin(root["skin"]);
     read_rule(root["dressing_rule"]);
+    find_dressings(root["dressings"]);
     const JsonPlace sampling = root["sampling"];
     out_.sampling.n_stations = count(sampling["stations"], out_.sampling.n_stations);
     out_.sampling.n_across = count(sampling["across"], out_.sampling.n_across);
@@ -233,16 +235,19 @@ class CaseReader {
     answers.cannot_remove_mask = place["cannot_remove_mask"].truth();
     answers.implant_near_magnets = place["implant_near_magnets"].truth();
     answers.skin_checked = place["skin_checked"].truth();
-    for (const JsonPlace& entry : injured.entries()) read_injury(entry);
+    for (const JsonPlace& entry : injured.entries()) {
+      if (const auto site = sided_site(entry)) answers.injured_sites.push_back(*site);
+    }
     if (answers.skin_checked == false && !injured.entries().empty()) {
       fault(place["skin_checked"], "false, yet injured_skin lists what was found");
     }
     if (!answers.injured_sites.empty()) answers.skin_checked = true;
   }
 
-  void read_injury(const JsonPlace& place) {
+  // Nothing when there is no such site; a side at fault is noted.
+  std::optional<SidedSite> sided_site(const JsonPlace& place) {
     const auto site = site_named(place["site"].text().value_or(""));
-    if (!site) return;
+    if (!site) return std::nullopt;
     const auto side = side_named(place["side"].text().value_or(""));
     if (is_midline(*site)) {
       if (side && *side != Side::midline) {
@@ -255,8 +260,31 @@ class CaseReader {
                                        "wearer's",
                                        words_for(*site)));
     }
-    out_.safety.injured_sites.push_back(
-        {*site, is_midline(*site) ? Side::midline : side.value_or(Side::left)});
+    return SidedSite{*site, is_midline(*site) ? Side::midline : side.value_or(Side::left)};
+  }
+
+  void find_dressings(const JsonPlace& place) {
+    const auto file = place["catalogue"].text();
+    if (!file) return;
+    const std::string path = path_beside(file_, *file);
+    const auto text = text_of(place["catalogue"], path);
+    if (!text) return;
+    try {
+      out_.dressings = read_dressings(*text, path);
+    } catch (const InputError& error) {
+      faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
+      return;
+    }
+    for (const JsonPlace& entry : place["worn"].entries()) {
+      const auto site = sided_site(entry);
+      const auto name = entry["dressing"].text();
+      if (!site || !name) continue;
+      try {
+        out_.worn.push_back({*site, dressing_named(*out_.dressings, *name, path, "")});
+      } catch (const InputError& error) {
+        for (const Fault& each : error.faults()) fault(entry["dressing"], each.message);
+      }
+    }
   }
 
   void read_placement(const JsonPlace& place) {

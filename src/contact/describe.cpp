@@ -8,6 +8,7 @@ std::string_view name_of(Part part) {
   switch (part) {
     case Part::pad: return "pad";
     case Part::tube: return "tube";
+    case Part::beside: return "beside";
     case Part::rim: break;
   }
   return "rim";
@@ -29,7 +30,7 @@ PhaseState MaskOnFace::describe(const MaskState& state) {
       sample.position += state.lip_mm[static_cast<Eigen::Index>(local.station)] *
                          (state.pose.rotation * mask_.rim.stations[local.station].axis);
     }
-    const SkinPoint skin = face_.skin.closest(sample.position);
+    const SkinPoint skin = on_cover(face_.skin.closest(sample.position)).skin;
     sample.foot = skin.foot;
     sample.normal = skin.normal;
     sample.gap_mm = std::max(skin.distance, 0.0);

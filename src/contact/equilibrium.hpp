@@ -11,7 +11,8 @@
 
 namespace rimload {
 
-enum class Part { rim, pad, tube };
+/// `beside`: skin that the rim does not touch but loads through a dressing.
+enum class Part { rim, pad, tube, beside };
 [[nodiscard]] std::string_view name_of(Part part);
 
 /// One sample of the surface that can touch the skin, facial frame.
@@ -20,10 +21,11 @@ struct ContactSample {
   int station = 0;               ///< along the rim, or row of the pad
   int across = 0;                ///< 0 innermost
   Vec3 position = Vec3::Zero();  ///< of the loaded mask's surface; the force acts here [mm]
-  Vec3 foot = Vec3::Zero();      ///< closest point of the unloaded skin [mm]
+  Vec3 foot = Vec3::Zero();      ///< closest point of the unloaded skin, beneath any dressing [mm]
   Vec3 normal = Vec3::UnitZ();   ///< outward from the skin
   double area_mm2 = 0;
-  double gap_mm = 0;          ///< signed distance to the unloaded skin; negative: pressed
+  double gap_mm = 0;          ///< signed distance to the unloaded surface, skin or dressing;
+                              ///< negative: pressed
   double pressure = 0;        ///< whole normal traction on the skin [N/mm2]
   Vec3 shear = Vec3::Zero();  ///< tangential traction on the mask [N/mm2]
 };

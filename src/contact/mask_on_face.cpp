@@ -121,7 +121,7 @@ SampleLaw MaskOnFace::law_of(const LocalSample& sample) const {
   law.slip.layer_stiffness_n_mm3 = mask_.lip.tangential_stiffness_n_mm3;
   if (sample.part == Part::pad) {
     law.contact_width_mm = mask_.pad->height_mm;
-    law.layer_compliance_mm3_n = 1 / mask_.pad->stiffness_n_mm3;
+    law.pad_compliance_mm3_n = 1 / mask_.pad->stiffness_n_mm3;
     law.slip.layer_stiffness_n_mm3 = mask_.pad->stiffness_n_mm3;
   }
   return law;
@@ -147,23 +147,26 @@ void MaskOnFace::touch_station(std::size_t station) {
   for (std::size_t j = 0; j < n_across; ++j) {
     const LocalSample& local = local_[first + j];
     const Vec3 position = state.pose * local.position_mask + lift;
-    const auto skin = skin_beneath(first + j, position);
+    const auto bare = skin_near(first + j, position);
     samples_[first + j].pressure = 0;
     footing_[first + j].depth_mm = 0;
-    if (!skin) continue;
-    footing_[first + j] = {position, skin->uv, skin->duv_dx, -skin->distance};
-    const Switch chi = smooth_switch(-skin->distance / options_.edge_blend_mm);
+    if (!bare) continue;
+    const Met met = on_cover(*bare);
+    const SkinPoint& skin = met.skin;
+    if (skin.distance >= 0) continue;
+    footing_[first + j] = {position, skin.uv, skin.duv_dx, -skin.distance, -bare->distance};
+    const Switch chi = smooth_switch(-skin.distance / options_.edge_blend_mm);
     Row7 chi_slope = Row7::Zero();
     if (chi.slope != 0) {
       chi_slope = -chi.slope / options_.edge_blend_mm *
-                  motion_along(skin->gradient, position - origin, axis);
+                  motion_along(skin.gradient, position - origin, axis);
       width_slope += rim.cell_mm * chi_slope;
       pressed_slope += local.area_mm2 * chi_slope;
     }
     gas_edge.touch(j, chi.value, chi_slope);
     width += chi.value * rim.cell_mm;
     pressed_area += chi.value * local.area_mm2;
-    touching_.push_back({first + j, *skin, position});
+    touching_.push_back({first + j, met, position});
   }
   for (const Touching& t : touching_) {
     SampleLaw law = law_of(local_[t.sample]);
@@ -203,12 +206,13 @@ void MaskOnFace::touch_station(std::size_t station) {
       change_of_arm(contact_->edge[station], axis) + moves_by * gas.slope;
 }
 
-// The skin that a sample of the station at hand presses. The search for its foot starts from where
-// it was when the sample last pressed, if that is near; else from where the sample before leads to;
-// but never beneath ridges, where feet run apart and may be on either flank.
-std::optional<SkinPoint> MaskOnFace::skin_beneath(std::size_t sample, const Vec3& position) const {
+// The skin that a sample of the station at hand may press. The search for its foot starts from
+// where it was when the sample last pressed, if that is near; else from where the sample before
+// leads to; but never beneath ridges, where feet run apart and may be on either flank.
+std::optional<SkinPoint> MaskOnFace::skin_near(std::size_t sample, const Vec3& position) const {
   constexpr double most_spread = 1.25;
   constexpr double near_mm = 0.5;
+  const double height = face_.cover ? face_.cover->greatest_height_mm() : 0;
   const Footing& last = footing_[sample];
   if (last.depth_mm > 0) {
     const Vec3 step = position - last.position;
@@ -216,27 +220,35 @@ std::optional<SkinPoint> MaskOnFace::skin_beneath(std::size_t sample, const Vec3
     if (length < near_mm && last.duv_dx.squaredNorm() < 2 * most_spread * most_spread) {
       const Vec2 guess = last.uv + last.duv_dx * step;
       const bool surely_beneath = length < last.depth_mm;
-      const bool surely_plain = last.depth_mm + length < SkinMap::plain_depth_mm / 2;
-      if (surely_beneath && surely_plain) return face_.skin.beneath(position, guess);
-      return face_.skin.pressed(position, guess);
+      const bool surely_plain = last.beneath_mm + length < SkinMap::plain_depth_mm / 2;
+      if (surely_beneath && surely_plain) return face_.skin.near(position, guess);
+      return face_.skin.within(height, position, guess);
     }
   }
-  if (touching_.empty()) return face_.skin.pressed(position);
+  if (touching_.empty()) return face_.skin.within(height, position, {});
   const Touching& before = touching_.back();
   const Vec3 step = position - before.position;
-  const Vec2 move = before.skin.duv_dx * step;
-  if (move.norm() > most_spread * step.norm()) return face_.skin.pressed(position);
-  return face_.skin.pressed(position, before.skin.uv + move);
+  const Vec2 move = before.met.skin.duv_dx * step;
+  if (move.norm() > most_spread * step.norm()) return face_.skin.within(height, position, {});
+  return face_.skin.within(height, position, before.met.skin.uv + move);
 }
 
-Traction MaskOnFace::press(const Touching& touching, const SampleLaw& law) {
-  Traction traction = skin_traction(touching.skin, face_.tissue.at(touching.skin.uv),
+MaskOnFace::Met MaskOnFace::on_cover(const SkinPoint& skin) const {
+  if (face_.cover == nullptr) return {skin, {}};
+  const CoverPoint cover = face_.cover->at(skin.uv);
+  return {on_top(skin, cover), cover};
+}
+
+Traction MaskOnFace::press(const Touching& touching, SampleLaw law) {
+  const SkinPoint& skin = touching.met.skin;
+  law.cover = touching.met.cover;
+  Traction traction = skin_traction(skin, face_.tissue.at(skin.uv),
                                     touching.position - placed_[touching.sample], law);
   ContactSample& sample = samples_[touching.sample];
   sample.position = touching.position;
-  sample.foot = touching.skin.foot;
-  sample.normal = touching.skin.normal;
-  sample.gap_mm = touching.skin.distance;
+  sample.foot = skin.foot;
+  sample.normal = skin.normal;
+  sample.gap_mm = skin.distance;
   sample.pressure = traction.pressure;
   sample.shear = traction.shear;
   return traction;
@@ -249,9 +261,12 @@ void MaskOnFace::touch_pad() {
   for (std::size_t k = n_stations() * mask_.rim.n_across(); k < local_.size(); ++k) {
     const Vec3 position = state.pose * local_[k].position_mask;
     samples_[k].pressure = 0;
-    const auto skin = face_.skin.pressed(position);
-    if (!skin) continue;
-    sum.add(press({k, *skin, position}, law_of(local_[k])), local_[k].area_mm2, position - origin);
+    const double height = face_.cover ? face_.cover->greatest_height_mm() : 0;
+    const auto bare = face_.skin.within(height, position, {});
+    if (!bare) continue;
+    const Met met = on_cover(*bare);
+    if (met.skin.distance >= 0) continue;
+    sum.add(press({k, met, position}, law_of(local_[k])), local_[k].area_mm2, position - origin);
   }
   contact_->balance.mask += sum.force;
   contact_->balance.mask_by_pose += sum.slope;

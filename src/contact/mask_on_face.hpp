@@ -13,11 +13,12 @@
 
 namespace rimload {
 
-/// The skin with the tissue beneath it.
+/// The skin with the tissue beneath it and what lies on it.
 struct FaceField {
   const SkinMap& skin;
   const TissueMap& tissue;
   const LayerModulus& modulus;
+  const SkinCover* cover = nullptr;  ///< none: bare
 };
 
 /// The unknowns: pose of the frame and, at each station, the lip's displacement out of the face.
@@ -47,7 +48,8 @@ class MaskOnFace {
 
   /// The pose from which friction and strap lengths are measured: apex on the midline at
   /// `apex_below_sellion_mm`, straight, pitched so that the rim's apex and lowest station have
-  /// equal gaps, forward until 0.5 mm past first touch; then the offset on top.
+  /// equal gaps, forward until 0.5 mm past first touch; then the offset on top. Of the bare skin,
+  /// whatever covers it: the same tension then means the same length of strap.
   [[nodiscard]] Pose placement(const PlacementOffset& offset) const;
 
   /// Makes a pose the reference of friction, and cuts straps to pull as set in it.
@@ -74,16 +76,21 @@ class MaskOnFace {
     Vec3 position_mask;  ///< lip undeflected
     double area_mm2;
   };
-  struct Touching {  ///< a sample that presses the skin
+  struct Met {       ///< what a sample meets
+    SkinPoint skin;  ///< on top of the cover
+    CoverPoint cover;
+  };
+  struct Touching {  ///< a sample that presses the skin or what covers it
     std::size_t sample;
-    SkinPoint skin;
+    Met met;
     Vec3 position;
   };
-  struct Footing {  ///< where a sample pressed the skin last
+  struct Footing {  ///< where a sample pressed last
     Vec3 position;
     Vec2 uv;
     Mat23 duv_dx;
-    double depth_mm = 0;  ///< 0: it didn't
+    double depth_mm = 0;    ///< beneath the surface; 0: it didn't press
+    double beneath_mm = 0;  ///< beneath the bare skin
   };
   struct Sum;
 
@@ -101,9 +108,9 @@ class MaskOnFace {
   void touch_skin(const MaskState& state);
   void touch_station(std::size_t station);
   void touch_pad();
-  [[nodiscard]] std::optional<SkinPoint> skin_beneath(std::size_t sample,
-                                                      const Vec3& position) const;
-  Traction press(const Touching& touching, const SampleLaw& law);
+  [[nodiscard]] std::optional<SkinPoint> skin_near(std::size_t sample, const Vec3& position) const;
+  [[nodiscard]] Met on_cover(const SkinPoint& skin) const;
+  Traction press(const Touching& touching, SampleLaw law);
   void add_gas(Balance& out) const;
   void add_straps_and_weight(const MaskState& state, Balance& out) const;
   [[nodiscard]] double least_distance(const Pose& pose, std::vector<double>& known,

@@ -1,6 +1,7 @@
 // What the skin does to one sample of the mask.
 #pragma once
 
+#include "contact/skin_cover.hpp"
 #include "geometry/skin_map.hpp"
 #include "material/layer_modulus.hpp"
 #include "material/tissue_law.hpp"
@@ -18,9 +19,10 @@ struct SlipLaw {
 /// Everything about one sample except where it is.
 struct SampleLaw {
   const LayerModulus* modulus = nullptr;
-  double contact_width_mm = 5;        ///< w of its station
-  double layer_compliance_mm3_n = 0;  ///< of a pad in series
+  double contact_width_mm = 5;      ///< w of its station
+  double pad_compliance_mm3_n = 0;  ///< of a pad in series
   double blend_mm = 0.05;
+  CoverPoint cover;  ///< what lies on the skin there
   SlipLaw slip;
 };
 
@@ -33,6 +35,8 @@ struct Traction {
   Vec3 by_width = Vec3::Zero();     ///< of the force by the contact width
 };
 
+/// @param skin as met on top of `law.cover`
+/// @param tissue of the bare skin, before any swelling
 /// @param displacement of the sample since placement, facial frame [mm]
 [[nodiscard]] Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue,
                                      const Vec3& displacement, const SampleLaw& law);

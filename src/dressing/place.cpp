@@ -30,6 +30,13 @@ std::vector<bool> pressed_stations(const DressingQuestion& q, const SidedSite& s
   return pressed;
 }
 
+bool pad_presses(const DressingQuestion& q, const SidedSite& site) {
+  return std::any_of(
+      q.state.samples.begin(), q.state.samples.end(), [&](const ContactSample& sample) {
+        return sample.part == Part::pad && sample.pressure > 0 && q.site_of(sample.foot) == site;
+      });
+}
+
 // The shortest run that holds every pressed station: all but the longest bare stretch.
 Run covering_run(const std::vector<bool>& pressed) {
   const std::size_t n = pressed.size();
@@ -160,21 +167,28 @@ std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
   });
   std::vector<DressingPlace> out;
   for (const SitePressure* site : order) {
-    DressingPlace place;
-    place.site = {site->site, site->side};
-    place.reason = reason_for(question, rule, *site);
-    if (place.reason.empty()) continue;
-    const Run run = covering_run(pressed_stations(question, place.site));
-    if (run.count > 0) {
-      draw_outline(question, run, place);
-    } else if (question.mask.pad) {
-      draw_pad_outline(question, *question.mask.pad, place);
-    } else {
-      continue;
-    }
-    out.push_back(std::move(place));
+    std::string reason = reason_for(question, rule, *site);
+    if (reason.empty()) continue;
+    auto place = dressing_at(question, {site->site, site->side});
+    if (!place) continue;
+    place->reason = std::move(reason);
+    out.push_back(std::move(*place));
   }
   return out;
+}
+
+std::optional<DressingPlace> dressing_at(const DressingQuestion& question, const SidedSite& site) {
+  DressingPlace place;
+  place.site = site;
+  const Run run = covering_run(pressed_stations(question, site));
+  if (run.count > 0) {
+    draw_outline(question, run, place);
+  } else if (question.mask.pad && pad_presses(question, site)) {
+    draw_pad_outline(question, *question.mask.pad, place);
+  } else {
+    return std::nullopt;
+  }
+  return place;
 }
 
 }  // namespace rimload

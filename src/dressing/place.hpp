@@ -1,6 +1,7 @@
 // Where a dressing would go.
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -45,6 +46,11 @@ struct DressingQuestion {
 /// past the pressed skin by `dressing_margin_mm`.
 [[nodiscard]] std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
                                                          const DressingRule& rule);
+
+/// A piece for one site with its outline, whatever a rule says; nothing where neither rim nor pad
+/// presses. Its reason is empty.
+[[nodiscard]] std::optional<DressingPlace> dressing_at(const DressingQuestion& question,
+                                                       const SidedSite& site);
 
 /// How far a dressing reaches past the pressed skin [mm]; common practice, no source.
 inline constexpr double dressing_margin_mm = 5;

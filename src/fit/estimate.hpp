@@ -31,17 +31,22 @@ struct FaceInUse {
   TissueMap tissue;
   LayerModulus modulus;
   SiteFinder site_of;
-  [[nodiscard]] FaceField field() const { return {skin, tissue, modulus}; }
+  std::optional<SkinCover> cover;  ///< dressings and swelling
+  [[nodiscard]] FaceField field() const {
+    return {skin, tissue, modulus, cover ? &*cover : nullptr};
+  }
 };
 
 struct PhaseEstimate {
   Phase phase = Phase::continuous;
   PhaseState state;  ///< balance, samples, loads
   bool seated = false;
-  std::string reason;               ///< why it does not seat, empty when it does; then the
-                                    ///< members below hold nothing
-  std::vector<SitePressure> sites;  ///< every contact site, the strap sites, a tube if one crosses
-  UnderLip under;                   ///< what lies under the lip
+  std::string reason;                  ///< why it does not seat, empty when it does; then the
+                                       ///< members below hold nothing
+  std::vector<ContactSample> on_skin;  ///< the samples with what the skin bears beneath dressings
+  std::vector<SitePressure> sites;     ///< every contact site, the strap sites, a tube if one
+                                       ///< crosses; of the skin, beneath any dressing
+  UnderLip under;                      ///< what lies under the lip
   SealSummary seal;
   LeakSummary leak;
 };
@@ -54,18 +59,25 @@ struct Caution {
   bool asked = true;  ///< false: the question was not answered, "not checked"
 };
 
+/// A piece of dressing between cushion and skin.
+struct WornPiece {
+  DressingPlace place;
+  Dressing dressing;
+};
+
 struct Estimate {
   Case input;  ///< as used, defaults filled in
   FaceInUse face;
   Mask mask;
   Pose placement;
-  std::vector<PhaseEstimate> phases;    ///< expiratory then inspiratory, or continuous alone
-  double breath_mean_leak = 0;          ///< time mean over the breath [mm3/s]
-  std::vector<double> strap_tension_n;  ///< per strap at placement, as solved for or given
-  std::string strap_note;               ///< how a word became tensions, empty otherwise
-  std::vector<DressingPlace> dressing_places;
-  std::vector<Clearance> clearances;  ///< in the first phase, empty when it does not seat
-  std::vector<SiteTolerance> skin;    ///< of each site pressed or injured, when all phases seat
+  std::vector<PhaseEstimate> phases;           ///< expiratory then inspiratory, or continuous alone
+  double breath_mean_leak = 0;                 ///< time mean over the breath [mm3/s]
+  std::vector<double> strap_tension_n;         ///< per strap at placement, as solved for or given
+  std::string strap_note;                      ///< how a word became tensions, empty otherwise
+  std::vector<DressingPlace> dressing_places;  ///< sites that need a dressing, by the rule
+  std::vector<WornPiece> worn;                 ///< what is on
+  std::vector<Clearance> clearances;           ///< in the first phase, empty when it does not seat
+  std::vector<SiteTolerance> skin;  ///< of each site pressed or injured, when all phases seat
   std::vector<Caution> cautions;
 };
 

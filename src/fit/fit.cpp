@@ -1,100 +1,21 @@
 #include "fit/fit.hpp"
 
-#include <algorithm>
-#include <set>
-
 #include "case/mask_of_case.hpp"
-#include "fit/breath.hpp"
-#include "fit/caution.hpp"
-#include "fit/skin_tolerance.hpp"
-#include "fit/strap_setting.hpp"
-#include "fit/under_lip.hpp"
-#include "leak/seal_law.hpp"
+#include "fit/dressed.hpp"
+#include "fit/estimate_at.hpp"
 
 namespace rimload {
-
-FaceInUse::FaceInUse(const FaceModel& model, double poisson)
-    : skin(model.landmarks),
-      tissue(skin, model.landmarks),
-      modulus(poisson),
-      site_of(model.landmarks) {}
-
-namespace {
-
-// The first phase is that of lowest gas pressure, in which the skin is pressed hardest.
-std::vector<DressingPlace> places_for(const Estimate& estimate) {
-  const PhaseEstimate& phase = estimate.phases.front();
-  if (!phase.seated) return {};
-  const FaceInUse& face = estimate.face;
-  std::vector<DressingPlace> places = dressing_places(
-      {.skin = face.skin,
-       .tissue = face.tissue,
-       .site_of = face.site_of,
-       .mask = estimate.mask,
-       .state = phase.state,
-       .sites = phase.sites,
-       .sealing_need = estimate.input.settings.inspiratory + seal_law().sealed_above,
-       .hours_planned = estimate.input.hours_planned},
-      estimate.input.dressing_rule);
-  // Injured skin is taken off load, never dressed to carry on.
-  std::erase_if(places, [&](const DressingPlace& place) {
-    const auto& injured = estimate.input.safety.injured_sites;
-    return std::find(injured.begin(), injured.end(), place.site) != injured.end();
-  });
-  return places;
-}
-
-}  // namespace
 
 Estimate estimate_fit(const Case& input) {
   FaceInUse face(input.face);
   Mask mask = make_mask(input);
   StrapSetting straps = set_straps(input, face, mask);
-  const Gas gas = humid_gas(input.settings.oxygen_fraction);
-  Trial trial(input, face, mask);
-  trial.set_straps(straps.tension_n);
-  std::vector<PhaseEstimate> phases;
-  double mean_leak = 0;
-  for (const PhaseOfBreath& breath : phases_of(input.settings)) {
-    TrialPhase solved = trial.solve(breath.pressure);
-    PhaseEstimate phase;
-    phase.phase = breath.phase;
-    phase.seated = solved.seated;
-    phase.reason = std::move(solved.reason);
-    if (phase.seated) {
-      phase.sites = site_pressures(solved.state.samples, face.site_of);
-      const auto under_straps = strap_pressures(solved.state.straps, mask.straps);
-      phase.sites.insert(phase.sites.end(), under_straps.begin(), under_straps.end());
-      phase.under = under_lip(input, face, mask, solved.state, gas);
-      phase.seal = rim_seal(solved.state, mask, face.site_of, gas, phase.under);
-      phase.leak = rim_leak(phase.seal, solved.state, mask, input.face.landmarks);
-      phase.leak.mouth = mouth_leak(input, breath.pressure, gas);
-      phase.leak.total += phase.leak.mouth;
-      if (phase.under.tube)
-        phase.sites.push_back(site_of_tube(*phase.under.tube, input.tube->side));
-      mean_leak += breath.share * phase.leak.total;
-    }
-    phase.state = std::move(solved.state);
-    phases.push_back(std::move(phase));
-  }
-  Estimate out{.input = input,
-               .face = std::move(face),
-               .mask = std::move(mask),
-               .placement = trial.placement(),
-               .phases = std::move(phases),
-               .breath_mean_leak = mean_leak,
-               .strap_tension_n = std::move(straps.tension_n),
-               .strap_note = std::move(straps.note),
-               .dressing_places = {},
-               .clearances = {},
-               .skin = {},
-               .cautions = cautions_for(input)};
-  out.dressing_places = places_for(out);
-  out.skin = skin_tolerance(input, out.phases);
-  if (const PhaseEstimate& first = out.phases.front(); first.seated) {
-    out.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);
-  }
-  return out;
+  Estimate bare = estimate_at(input, std::move(face), std::move(mask), std::move(straps));
+  if (input.worn.empty() || !bare.phases.front().seated) return bare;
+  std::vector<WornPiece> pieces = pieces_of(bare, input.worn);
+  if (pieces.empty()) return bare;
+  StrapSetting dressed_straps = set_straps(input, with_pieces(bare, pieces), bare.mask);
+  return estimate_dressed(bare, std::move(pieces), std::move(dressed_straps));
 }
 
 }  // namespace rimload

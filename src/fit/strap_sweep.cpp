@@ -8,6 +8,7 @@
 #include "fit/breath.hpp"
 #include "fit/under_lip.hpp"
 #include "leak/seal_law.hpp"
+#include "skin/load_spread.hpp"
 
 namespace rimload {
 
@@ -64,7 +65,7 @@ void add_phase(StrapPoint& point, const PhaseOfBreath& breath, const TrialPhase&
   }
   point.leak.push_back(leak);
   point.mean_leak += breath.share * leak;
-  auto sites = site_pressures(phase.state.samples, face.site_of);
+  auto sites = site_pressures(loads_on_skin(phase.state.samples, mask, face.field()), face.site_of);
   const auto under_straps = strap_pressures(phase.state.straps, mask.straps);
   sites.insert(sites.end(), under_straps.begin(), under_straps.end());
   SitePressure tube;  // in every row of a sweep, crossing or not

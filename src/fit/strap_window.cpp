@@ -8,6 +8,7 @@
 
 #include "fit/breath.hpp"
 #include "leak/seal_law.hpp"
+#include "skin/load_spread.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -26,7 +27,8 @@ std::vector<SitePressure> site_readings(Trial& trial, const Case& input, const F
   for (const PhaseOfBreath& breath : phases_of(input.settings)) {
     const TrialPhase phase = trial.solve(breath.pressure);
     if (!phase.seated) return {};
-    const auto sites = site_pressures(phase.state.samples, face.site_of);
+    const auto sites =
+        site_pressures(loads_on_skin(phase.state.samples, mask, face.field()), face.site_of);
     if (out.empty()) out = sites;
     for (std::size_t k = 0; k < sites.size(); ++k) {
       out[k].sensor = std::max(out[k].sensor, sites[k].sensor);

@@ -22,6 +22,52 @@ Hardening hardening(double strain) {
   return {-std::log1p(-locking_strain) + slope * (strain - locking_strain), slope, 0};
 }
 
+// s(q) = 1 - exp(-q), the strain at q = p/M, with its slope; the inverse of `hardening`.
+struct Strain {
+  double value, slope;
+};
+Strain strain_at(double q) {
+  static const double locking_q = -std::log1p(-locking_strain);
+  if (q < locking_q) return {-std::expm1(-q), std::exp(-q)};
+  constexpr double slope = 1 - locking_strain;
+  return {locking_strain + slope * (q - locking_q), slope};
+}
+
+// A layer does not lock: however soft, it is never pressed through.
+Strain layer_strain_at(double q) { return {-std::expm1(-q), std::exp(-q)}; }
+
+// With a layer on top the pressure is the unknown: h s(p/M) + c p + t s(p c_l/t) = d. The left side
+// is increasing and concave, so Newton's method climbs to the root from below, where the linear law
+// puts it.
+ColumnPressure layered_pressure(const TissueColumn& column, double d, double d_slope) {
+  const double h = column.depth_mm;
+  const double m = column.modulus_n_mm2;
+  const double by_layer_pressure = column.layer_compliance_mm3_n / column.layer_mm;
+  double p = d / (h / m + column.compliance_mm3_n + column.layer_compliance_mm3_n);
+  Strain tissue{}, layer{};
+  double softness = 0;  // of all in series, by pressure [mm3/N]
+  for (int step = 0; step < 60; ++step) {
+    tissue = strain_at(p / m);
+    layer = layer_strain_at(p * by_layer_pressure);
+    softness = h / m * tissue.slope + column.compliance_mm3_n +
+               column.layer_compliance_mm3_n * layer.slope;
+    const double move =
+        (d - h * tissue.value - column.compliance_mm3_n * p - column.layer_mm * layer.value) /
+        softness;
+    p += move;
+    if (std::abs(move) <= 1e-14 * p) break;
+  }
+  ColumnPressure out;
+  out.pressure = p;
+  out.by_indentation = d_slope / softness;
+  out.by_depth = -tissue.value / softness;
+  out.by_modulus = h / m * tissue.slope * (p / m) / softness;
+  out.by_compliance = -p / softness;
+  out.by_layer = -(layer.value - p * by_layer_pressure * layer.slope) / softness;
+  out.by_layer_compliance = -p * layer.slope / softness;
+  return out;
+}
+
 }  // namespace
 
 ColumnPressure column_pressure(const TissueColumn& column, double blend_mm) {
@@ -31,6 +77,7 @@ ColumnPressure column_pressure(const TissueColumn& column, double blend_mm) {
   const bool blending = x < blend_mm;
   const double d = blending ? x * x / (2 * blend_mm) : x - blend_mm / 2;
   const double d_slope = blending ? x / blend_mm : 1;
+  if (column.layer_mm > 0) return layered_pressure(column, d, d_slope);
   const double h = column.depth_mm;
   const double m = column.modulus_n_mm2;
   const double c = column.compliance_mm3_n;

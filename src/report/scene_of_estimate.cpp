@@ -28,7 +28,7 @@ void add_stations(const Estimate& estimate, Scene& scene) {
   for (std::size_t i = 0; i < rim.n_stations(); ++i) {
     SceneStation station;
     for (std::size_t j = 0; j < rim.n_across(); ++j) {
-      const ContactSample& sample = pressed.state.samples[i * rim.n_across() + j];
+      const ContactSample& sample = pressed.on_skin[i * rim.n_across() + j];
       station.points.push_back(sample.foot);
       station.pressure_mmhg.push_back(pressed.seated ? units::to_mmhg(sample.pressure) : 0);
     }
@@ -49,7 +49,7 @@ void add_stations(const Estimate& estimate, Scene& scene) {
     scene.pad_points.push_back(std::exchange(points, {}));
     scene.pad_pressure_mmhg.push_back(std::exchange(pressure, {}));
   };
-  for (const ContactSample& sample : pressed.state.samples) {
+  for (const ContactSample& sample : pressed.on_skin) {
     if (sample.part != Part::pad) continue;
     if (sample.station != row) flush();
     row = sample.station;

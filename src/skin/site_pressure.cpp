@@ -76,14 +76,15 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     const ContactSample& sample = samples[k];
     rows.push_back(row_of.at(site_of(sample.foot)));
     SitePressure& site = out[rows.back()];
-    site.contact_area += pressed_share(samples, k) * sample.area_mm2;
+    const bool touched = sample.part != Part::beside;
+    if (touched) site.contact_area += pressed_share(samples, k) * sample.area_mm2;
     if (sample.pressure <= 0) continue;
     site.peak = std::max(site.peak, sample.pressure);
     site.shear_peak = std::max(site.shear_peak, sample.shear.norm());
     if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) {
       site.area_over_32_mmhg += sample.area_mm2;
     }
-    force[rows.back()] += sample.pressure * sample.area_mm2;
+    if (touched) force[rows.back()] += sample.pressure * sample.area_mm2;
   }
   // A disc can read most where its middle is bare, between two pressed edges.
   const SensorField sensor(samples);

@@ -17,6 +17,7 @@ std::vector<TissueColumn> columns() {
   for (const double indentation : {0.01, 0.049, 0.2, 1.0, 3.0, 5.6, 6.5}) {
     for (const double compliance : {0.0, 20.0, 400.0}) {
       out.push_back({indentation, 6, 0.15, compliance});
+      out.push_back({indentation, 6, 0.15, compliance, 2.5, 2.5 / 0.04});
     }
   }
   return out;
@@ -45,6 +46,13 @@ TEST_CASE("the derivatives of a column's pressure are its finite differences") {
     if (column.compliance_mm3_n > 0) {
       CHECK(slope_by(&TissueColumn::compliance_mm3_n, column, 1e-6 * column.compliance_mm3_n) ==
             Approx(p.by_compliance).epsilon(tolerance));
+    }
+    if (column.layer_mm > 0) {
+      // A thicker layer of the same compliance differs in where it stiffens only: by a little.
+      CHECK(slope_by(&TissueColumn::layer_mm, column, 1e-4) ==
+            Approx(p.by_layer).epsilon(tolerance).margin(1e-9));
+      CHECK(slope_by(&TissueColumn::layer_compliance_mm3_n, column, 1e-4) ==
+            Approx(p.by_layer_compliance).epsilon(tolerance));
     }
   }
 }
@@ -102,5 +110,44 @@ TEST_CASE("the smooth switch runs from 0 to 1 with the slope it states") {
     const double difference =
         (smooth_switch(x + 1e-6).value - smooth_switch(x - 1e-6).value) / 2e-6;
     CHECK(smooth_switch(x).slope == Approx(difference).margin(1e-9));
+  }
+}
+
+TEST_CASE("tissue, backing and a layer on top bear the same pressure and share the indentation") {
+  constexpr double tiny_blend = 1e-9;
+  for (const double indentation : {0.5, 2.0, 4.0, 7.0}) {
+    const double p = column_pressure({indentation, 6, 0.15, 20, 3, 3 / 0.03}, tiny_blend).pressure;
+    const double tissue = 6 * (1 - std::exp(-p / 0.15));
+    const double layer = 3 * (1 - std::exp(-p / 0.03));
+    CHECK(tissue + 20 * p + layer == Approx(indentation).epsilon(1e-9));
+  }
+}
+
+TEST_CASE("a layer of no thickness changes nothing, a stiff thin one passes the pressure on") {
+  for (const TissueColumn& bare : columns()) {
+    if (bare.layer_mm > 0) continue;
+    TissueColumn layered = bare;
+    layered.layer_compliance_mm3_n = 7;
+    CHECK(column_pressure(layered, blend_mm).pressure == column_pressure(bare, blend_mm).pressure);
+  }
+  // 0.1 mm of 1 GPa: it gives way by 1e-4 mm3/N where the tissue does by 40.
+  for (const double indentation : {0.2, 1.0, 3.0}) {
+    const double bare = column_pressure({indentation, 6, 0.15, 0}, blend_mm).pressure;
+    const double stiff = column_pressure({indentation, 6, 0.15, 0, 0.1, 1e-4}, blend_mm).pressure;
+    CHECK(stiff == Approx(bare).epsilon(1e-5));
+  }
+}
+
+TEST_CASE("a soft thick layer is pressed flat first and then bottoms out on the tissue") {
+  // 5 mm of 0.5 kPa on tissue of 150 kPa: nothing to speak of until the layer is gone, then the
+  // tissue alone, indented by what is left.
+  constexpr double tiny_blend = 1e-9;
+  const auto at = [&](double indentation) {
+    return column_pressure({indentation, 6, 0.15, 0, 5, 5 / 0.0005}, tiny_blend).pressure;
+  };
+  CHECK(at(4) < 0.0005 * std::log(5.0) * 1.001);
+  for (const double left : {0.5, 1.5}) {
+    const double tissue = column_pressure({left, 6, 0.15, 0}, tiny_blend).pressure;
+    CHECK(at(5 + left) == Approx(tissue).epsilon(1e-6));
   }
 }

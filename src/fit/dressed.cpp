@@ -1,0 +1,54 @@
+#include "fit/dressed.hpp"
+
+#include <algorithm>
+
+#include "fit/estimate_at.hpp"
+
+namespace rimload {
+
+const DressingStiffness& stiffness_of(const Dressing& dressing, Moisture moisture) {
+  return moisture == Moisture::dry ? dressing.dry : dressing.moist;
+}
+
+double poisson_of(const DressingStiffness& stiffness) {
+  return std::clamp(stiffness.compressive / (2 * stiffness.shear) - 1, 0.0, 0.49);
+}
+
+std::vector<WornPiece> pieces_of(const Estimate& bare, std::span<const WornDressing> worn) {
+  std::vector<WornPiece> out;
+  for (const WornDressing& each : worn) {
+    if (auto place = dressing_at(dressing_question(bare), each.site)) {
+      out.push_back({std::move(*place), each.dressing});
+    }
+  }
+  return out;
+}
+
+FaceInUse with_pieces(const Estimate& bare, std::span<const WornPiece> pieces) {
+  std::vector<CoverPatch> patches;
+  for (const WornPiece& piece : pieces) {
+    const DressingStiffness& stiffness = stiffness_of(piece.dressing, bare.input.skin.moisture);
+    const double nu = poisson_of(stiffness);
+    patches.push_back({.outline = piece.place.outline,
+                       .thickness_mm = piece.dressing.thickness_mm,
+                       .compressive_n_mm2 = stiffness.compressive / (1 - nu * nu),
+                       .shear_n_mm2 = stiffness.shear,
+                       .friction = piece.dressing.friction_on_cushion});
+  }
+  FaceInUse out = bare.face;
+  out.cover.emplace(out.skin, patches, bare.mask.friction);
+  return out;
+}
+
+Estimate estimate_dressed(const Estimate& bare, std::vector<WornPiece> pieces,
+                          StrapSetting straps) {
+  Estimate out = estimate_at(bare.input, with_pieces(bare, pieces), bare.mask, std::move(straps));
+  std::erase_if(out.dressing_places, [&](const DressingPlace& place) {
+    return std::any_of(pieces.begin(), pieces.end(),
+                       [&](const WornPiece& piece) { return piece.place.site == place.site; });
+  });
+  out.worn = std::move(pieces);
+  return out;
+}
+
+}  // namespace rimload

@@ -1,0 +1,101 @@
+#include "fit/estimate_at.hpp"
+
+#include <algorithm>
+
+#include "fit/breath.hpp"
+#include "fit/caution.hpp"
+#include "fit/skin_tolerance.hpp"
+#include "fit/trial.hpp"
+#include "fit/under_lip.hpp"
+#include "leak/seal_law.hpp"
+#include "skin/load_spread.hpp"
+
+namespace rimload {
+
+FaceInUse::FaceInUse(const FaceModel& model, double poisson)
+    : skin(model.landmarks),
+      tissue(skin, model.landmarks),
+      modulus(poisson),
+      site_of(model.landmarks) {}
+
+namespace {
+
+std::vector<DressingPlace> places_for(const Estimate& estimate) {
+  if (!estimate.phases.front().seated) return {};
+  std::vector<DressingPlace> places =
+      dressing_places(dressing_question(estimate), estimate.input.dressing_rule);
+  // Injured skin is taken off load, never dressed to carry on.
+  std::erase_if(places, [&](const DressingPlace& place) {
+    const auto& injured = estimate.input.safety.injured_sites;
+    return std::find(injured.begin(), injured.end(), place.site) != injured.end();
+  });
+  return places;
+}
+
+}  // namespace
+
+// The first phase is that of lowest gas pressure, in which the skin is pressed hardest.
+DressingQuestion dressing_question(const Estimate& estimate) {
+  const PhaseEstimate& phase = estimate.phases.front();
+  const FaceInUse& face = estimate.face;
+  return {.skin = face.skin,
+          .tissue = face.tissue,
+          .site_of = face.site_of,
+          .mask = estimate.mask,
+          .state = phase.state,
+          .sites = phase.sites,
+          .sealing_need = estimate.input.settings.inspiratory + seal_law().sealed_above,
+          .hours_planned = estimate.input.hours_planned};
+}
+
+Estimate estimate_at(const Case& input, FaceInUse face, Mask mask, StrapSetting straps) {
+  const Gas gas = humid_gas(input.settings.oxygen_fraction);
+  Trial trial(input, face, mask);
+  trial.set_straps(straps.tension_n);
+  std::vector<PhaseEstimate> phases;
+  double mean_leak = 0;
+  for (const PhaseOfBreath& breath : phases_of(input.settings)) {
+    TrialPhase solved = trial.solve(breath.pressure);
+    PhaseEstimate phase;
+    phase.phase = breath.phase;
+    phase.seated = solved.seated;
+    phase.reason = std::move(solved.reason);
+    phase.on_skin = loads_on_skin(solved.state.samples, mask, face.field());
+    if (phase.seated) {
+      phase.sites = site_pressures(phase.on_skin, face.site_of);
+      const auto under_straps = strap_pressures(solved.state.straps, mask.straps);
+      phase.sites.insert(phase.sites.end(), under_straps.begin(), under_straps.end());
+      phase.under = under_lip(input, face, mask, solved.state, gas);
+      phase.seal = rim_seal(solved.state, mask, face.site_of, gas, phase.under);
+      phase.leak = rim_leak(phase.seal, solved.state, mask, input.face.landmarks);
+      phase.leak.mouth = mouth_leak(input, breath.pressure, gas);
+      phase.leak.total += phase.leak.mouth;
+      if (phase.under.tube)
+        phase.sites.push_back(site_of_tube(*phase.under.tube, input.tube->side));
+      mean_leak += breath.share * phase.leak.total;
+    }
+    phase.state = std::move(solved.state);
+    phases.push_back(std::move(phase));
+  }
+  Estimate out{.input = input,
+               .face = std::move(face),
+               .mask = std::move(mask),
+               .placement = trial.placement(),
+               .phases = std::move(phases),
+               .breath_mean_leak = mean_leak,
+               .strap_tension_n = std::move(straps.tension_n),
+               .strap_note = std::move(straps.note),
+               .dressing_places = {},
+               .worn = {},
+               .clearances = {},
+               .skin = {},
+               .cautions = cautions_for(input)};
+  out.dressing_places = places_for(out);
+  out.skin = skin_tolerance(input, out.phases);
+  if (const PhaseEstimate& first = out.phases.front(); first.seated) {
+    out.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);
+  }
+  return out;
+}
+
+}  // namespace rimload
