@@ -56,9 +56,8 @@ class Outline {
 
 }  // namespace
 
-SkinCover::SkinCover(const SkinMap& skin, std::span<const CoverPatch> patches, double bare_friction,
-                     double raise_mm)
-    : raise_mm_(raise_mm) {
+SkinCover::SkinCover(const SkinMap& skin, std::span<const CoverPatch> patches,
+                     double bare_friction) {
   if (patches.empty()) return;
   ChartBox box;
   std::vector<Outline> outlines;
@@ -100,6 +99,12 @@ SkinCover::SkinCover(const SkinMap& skin, std::span<const CoverPatch> patches, d
     }
   }
   fields_.emplace(frame, std::move(nodes), BicubicGrid<4>::Kind::approximating);
+}
+
+SkinCover SkinCover::raised_by(double raise_mm) const {
+  SkinCover out = *this;
+  out.raise_mm_ += raise_mm;
+  return out;
 }
 
 CoverPoint SkinCover::at(const Vec2& uv) const {

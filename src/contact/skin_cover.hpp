@@ -46,10 +46,11 @@ class SkinCover {
 
   SkinCover() = default;
   /// @param bare_friction of the cushion on bare skin
-  /// @param raise_mm of the skin, 0 or more
   /// @pre each outline has 3 points or more, inside the map's frame
-  SkinCover(const SkinMap& skin, std::span<const CoverPatch> patches, double bare_friction,
-            double raise_mm = 0);
+  SkinCover(const SkinMap& skin, std::span<const CoverPatch> patches, double bare_friction);
+
+  /// The same on skin that swells by so much more [mm].
+  [[nodiscard]] SkinCover raised_by(double raise_mm) const;
 
   [[nodiscard]] CoverPoint at(const Vec2& uv) const;
   /// No point of the cover's surface lies higher above the bare skin [mm].

@@ -42,7 +42,11 @@ FaceInUse with_pieces(const Estimate& bare, std::span<const WornPiece> pieces) {
 
 Estimate estimate_dressed(const Estimate& bare, std::vector<WornPiece> pieces,
                           StrapSetting straps) {
-  Estimate out = estimate_at(bare.input, with_pieces(bare, pieces), bare.mask, std::move(straps));
+  Estimate out = estimate_at({.input = bare.input,
+                              .face = with_pieces(bare, pieces),
+                              .mask = bare.mask,
+                              .straps = std::move(straps),
+                              .placement = bare.placement});
   std::erase_if(out.dressing_places, [&](const DressingPlace& place) {
     return std::any_of(pieces.begin(), pieces.end(),
                        [&](const WornPiece& piece) { return piece.place.site == place.site; });

@@ -48,9 +48,13 @@ DressingQuestion dressing_question(const Estimate& estimate) {
           .hours_planned = estimate.input.hours_planned};
 }
 
-Estimate estimate_at(const Case& input, FaceInUse face, Mask mask, StrapSetting straps) {
+Estimate estimate_at(EstimateQuestion question) {
+  const Case& input = question.input;
+  const FaceInUse& face = question.face;
+  const Mask& mask = question.mask;
+  StrapSetting& straps = question.straps;
   const Gas gas = humid_gas(input.settings.oxygen_fraction);
-  Trial trial(input, face, mask);
+  Trial trial(input, face, mask, question.placement);
   trial.set_straps(straps.tension_n);
   std::vector<PhaseEstimate> phases;
   double mean_leak = 0;
@@ -78,8 +82,8 @@ Estimate estimate_at(const Case& input, FaceInUse face, Mask mask, StrapSetting 
     phases.push_back(std::move(phase));
   }
   Estimate out{.input = input,
-               .face = std::move(face),
-               .mask = std::move(mask),
+               .face = std::move(question.face),
+               .mask = std::move(question.mask),
                .placement = trial.placement(),
                .phases = std::move(phases),
                .breath_mean_leak = mean_leak,

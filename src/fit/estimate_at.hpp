@@ -6,10 +6,16 @@
 
 namespace rimload {
 
-/// Balances every phase at these straps, on a face that may be covered, and reads off pressure,
-/// seal, leak, dressing places and cautions.
-[[nodiscard]] Estimate estimate_at(const Case& input, FaceInUse face, Mask mask,
-                                   StrapSetting straps);
+struct EstimateQuestion {
+  const Case& input;
+  FaceInUse face;  ///< may be covered
+  Mask mask;
+  StrapSetting straps;
+  std::optional<Pose> placement = {};  ///< of the mask, when it is known already
+};
+
+/// Balances every phase and reads off pressure, seal, leak, dressing places and cautions.
+[[nodiscard]] Estimate estimate_at(EstimateQuestion question);
 
 /// What a dressing rule looks at: the phase in which the skin is pressed hardest. Refers to the
 /// estimate.

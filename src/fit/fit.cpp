@@ -10,7 +10,10 @@ Estimate estimate_fit(const Case& input) {
   FaceInUse face(input.face);
   Mask mask = make_mask(input);
   StrapSetting straps = set_straps(input, face, mask);
-  Estimate bare = estimate_at(input, std::move(face), std::move(mask), std::move(straps));
+  Estimate bare = estimate_at({.input = input,
+                               .face = std::move(face),
+                               .mask = std::move(mask),
+                               .straps = std::move(straps)});
   if (input.worn.empty() || !bare.phases.front().seated) return bare;
   std::vector<WornPiece> pieces = pieces_of(bare, input.worn);
   if (pieces.empty()) return bare;

@@ -6,9 +6,7 @@
 #include <limits>
 
 #include "fit/breath.hpp"
-#include "fit/under_lip.hpp"
 #include "leak/seal_law.hpp"
-#include "skin/load_spread.hpp"
 
 namespace rimload {
 
@@ -20,12 +18,7 @@ constexpr double least_past_sealing = 2;
 constexpr int n_split = 9;
 constexpr double widest_log_ratio = 1.2;  // upper to lower tension, about 1 to 3.3 either way
 
-StrapPoint at_setting(const UpperLower& setting) {
-  StrapPoint out;
-  out.upper_n = setting.upper_n;
-  out.lower_n = setting.lower_n;
-  return out;
-}
+StrapPoint at_setting(const UpperLower& setting) { return {{}, setting.upper_n, setting.lower_n}; }
 
 std::vector<double> tensions(const Mask& mask, const UpperLower& setting) {
   std::vector<double> out;
@@ -52,61 +45,6 @@ UpperLower proportion(const Counts& n, double log_ratio) {
   return {ratio * lower, lower};
 }
 
-void add_phase(StrapPoint& point, const PhaseOfBreath& breath, const TrialPhase& phase,
-               const Case& input, const FaceInUse& face, const Mask& mask) {
-  const Gas gas = humid_gas(input.settings.oxygen_fraction);
-  const UnderLip under = under_lip(input, face, mask, phase.state, gas);
-  const SealSummary seal = rim_seal(phase.state, mask, face.site_of, gas, under);
-  double leak = mouth_leak(input, breath.pressure, gas);
-  for (const StationSeal& station : seal.stations) leak += station.flow;
-  if (point.leak.empty() || seal.weakest_margin < point.least_margin) {
-    point.least_margin = seal.weakest_margin;
-    point.weakest_site = seal.weakest_site;
-  }
-  point.leak.push_back(leak);
-  point.mean_leak += breath.share * leak;
-  auto sites = site_pressures(loads_on_skin(phase.state.samples, mask, face.field()), face.site_of);
-  const auto under_straps = strap_pressures(phase.state.straps, mask.straps);
-  sites.insert(sites.end(), under_straps.begin(), under_straps.end());
-  SitePressure tube;  // in every row of a sweep, crossing or not
-  if (under.tube) tube = site_of_tube(*under.tube, input.tube->side);
-  if (input.tube) {
-    tube.site = Site::tube;
-    tube.side = input.tube->side;
-    sites.push_back(tube);
-  }
-  if (point.sites.empty()) {
-    point.sites = std::move(sites);
-    return;
-  }
-  for (std::size_t k = 0; k < sites.size(); ++k) {
-    SitePressure& most = point.sites[k];
-    if (sites[k].sensor > most.sensor) {
-      most.sensor = sites[k].sensor;
-      most.sensor_at = sites[k].sensor_at;
-    }
-    most.peak = std::max(most.peak, sites[k].peak);
-    most.mean = std::max(most.mean, sites[k].mean);
-    most.shear_peak = std::max(most.shear_peak, sites[k].shear_peak);
-    most.area_over_32_mmhg = std::max(most.area_over_32_mmhg, sites[k].area_over_32_mmhg);
-    most.contact_area = std::max(most.contact_area, sites[k].contact_area);
-  }
-}
-
-struct Worst {
-  double sensor = 0;
-  SidedSite site;
-};
-Worst worst_contact(const StrapPoint& point) {
-  Worst out;
-  for (const SitePressure& each : point.sites) {
-    const bool strap = is_strap_site(each.site);
-    if (strap || each.site == Site::eyelid || each.sensor <= out.sensor) continue;
-    out = {each.sensor, {each.site, each.side}};
-  }
-  return out;
-}
-
 std::optional<StrapOptimum> find_optimum(const Case& input, const FaceInUse& face, const Mask& mask,
                                          double equal_n) {
   const Counts n = count_straps(mask);
@@ -115,8 +53,8 @@ std::optional<StrapOptimum> find_optimum(const Case& input, const FaceInUse& fac
   StrapOptimum best;
   best.worst = std::numeric_limits<double>::infinity();
   const auto try_setting = [&](double upper_n, double lower_n) {
-    const StrapPoint point = strap_point(trial, input, face, mask, upper_n, lower_n);
-    const Worst worst = worst_contact(point);
+    const StrapPoint point = strap_point(trial, {upper_n, lower_n});
+    const WorstContact worst = worst_contact(point);
     if (!point.seated) return std::numeric_limits<double>::infinity();
     if (worst.sensor < best.worst) {
       best = {upper_n, lower_n, worst.sensor, worst.site, best.equal_worst};
@@ -126,7 +64,7 @@ std::optional<StrapOptimum> find_optimum(const Case& input, const FaceInUse& fac
   best.equal_worst = try_setting(equal_n, equal_n);
   const auto worst_at = [&](double log_ratio) {
     const UpperLower share = proportion(n, log_ratio);
-    const StrapWindow sealed = find_just_sealed(trial, input, mask, tensions(mask, share));
+    const StrapWindow sealed = find_just_sealed(trial, tensions(mask, share));
     if (!sealed.seals) return 1.0;  // far above any pressure on skin [N/mm2]
     return try_setting(share.upper_n * sealed.sealing_n, share.lower_n * sealed.sealing_n);
   };
@@ -156,17 +94,9 @@ double StrapPoint::mean_n(const Mask& mask) const {
   return (n.upper * upper_n + n.lower * lower_n) / (n.upper + n.lower);
 }
 
-StrapPoint strap_point(Trial& trial, const Case& input, const FaceInUse& face, const Mask& mask,
-                       double upper_n, double lower_n) {
-  StrapPoint out = at_setting({upper_n, lower_n});
-  out.seated = true;
-  trial.set_straps(tensions(mask, {upper_n, lower_n}));
-  for (const PhaseOfBreath& breath : phases_of(input.settings)) {
-    const TrialPhase phase = trial.solve(breath.pressure);
-    if (!phase.seated) return at_setting({upper_n, lower_n});
-    add_phase(out, breath, phase, input, face, mask);
-  }
-  return out;
+StrapPoint strap_point(Trial& trial, const UpperLower& setting) {
+  trial.set_straps(tensions(trial.mask(), setting));
+  return {read_breath(trial), setting.upper_n, setting.lower_n};
 }
 
 std::vector<StrapPoint> strap_points(const std::vector<UpperLower>& settings, const Case& input,
@@ -183,7 +113,7 @@ std::vector<StrapPoint> strap_points(const std::vector<UpperLower>& settings, co
       trial.set_straps(tensions(mask, settings[k]));
       const TrialPhase phase = trial.solve(breath.pressure);
       if (phase.seated) {
-        add_phase(out[k], breath, phase, input, face, mask);
+        add_phase(out[k], breath, phase, trial);
       } else {
         out[k] = at_setting(settings[k]);
       }

@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "fit/breath_reading.hpp"
 #include "fit/strap_window.hpp"
 
 namespace rimload {
@@ -15,16 +16,9 @@ struct UpperLower {
 };
 
 /// One strap setting over the breath.
-struct StrapPoint {
-  double upper_n = 0;        ///< tension of each strap above the middle, gas off, at placement
-  double lower_n = 0;        ///< of each of the others
-  bool seated = false;       ///< in every phase; else the members below hold nothing
-  double least_margin = 0;   ///< over the phases [N/mm2]
-  SidedSite weakest_site;    ///< where
-  std::vector<double> leak;  ///< of each phase [mm3/s]
-  double mean_leak = 0;      ///< over the breath [mm3/s]
-  std::vector<SitePressure> sites;  ///< contact sites, then strap sites; the largest sensor
-                                    ///< reading, peak and shear over the phases
+struct StrapPoint : BreathReading {
+  double upper_n = 0;  ///< tension of each strap above the middle, gas off, at placement
+  double lower_n = 0;  ///< of each of the others
 
   [[nodiscard]] double mean_n(const Mask& mask) const;
 };
@@ -55,8 +49,7 @@ struct StrapSweep {
 [[nodiscard]] double strap_travel_mm(const Mask& mask, double tension_n);
 
 /// One setting, every phase solved.
-[[nodiscard]] StrapPoint strap_point(Trial& trial, const Case& input, const FaceInUse& face,
-                                     const Mask& mask, double upper_n, double lower_n);
+[[nodiscard]] StrapPoint strap_point(Trial& trial, const UpperLower& setting);
 
 /// Many settings, phase by phase, so that each starts from its neighbour of the same phase.
 [[nodiscard]] std::vector<StrapPoint> strap_points(const std::vector<UpperLower>& settings,

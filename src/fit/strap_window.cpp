@@ -50,13 +50,13 @@ double crossing(Function&& function, double low, double high, double at_low, dou
 
 }  // namespace
 
-double seal_reserve(Trial& trial, const Case& input, const Mask& mask,
-                    std::vector<double> tension_n) {
+double seal_reserve(Trial& trial, std::vector<double> tension_n) {
+  const Mask& mask = trial.mask();
   const double need = seal_law().sealed_above;
   trial.set_straps(std::move(tension_n));
   double least = std::numeric_limits<double>::infinity();
   const std::size_t n_across = mask.rim.n_across();
-  for (const PhaseOfBreath& breath : phases_of(input.settings)) {
+  for (const PhaseOfBreath& breath : phases_of(trial.input().settings)) {
     const TrialPhase phase = trial.solve(breath.pressure);
     if (!phase.seated) return -1;  // far below any margin [N/mm2]
     for (std::size_t i = 0; i < mask.rim.n_stations(); ++i) {
@@ -75,17 +75,22 @@ double seal_reserve(Trial& trial, const Case& input, const Mask& mask,
   return least;
 }
 
-StrapWindow find_just_sealed(Trial& trial, const Case& input, const Mask& mask,
-                             std::span<const double> proportion) {
-  assert(proportion.size() == mask.straps.size());
+StrapWindow find_just_sealed(Trial& trial, std::span<const double> proportion,
+                             std::optional<double> near_n) {
+  assert(proportion.size() == trial.mask().straps.size());
   StrapWindow out;
   const auto reserve = [&](double mean_n) {
     std::vector<double> tension(proportion.begin(), proportion.end());
     for (double& each : tension) each *= mean_n;
-    return seal_reserve(trial, input, mask, std::move(tension));
+    return seal_reserve(trial, std::move(tension));
   };
-  double low = first_tension_n;
+  double low = std::clamp(near_n.value_or(first_tension_n), first_tension_n, strap_tension_limit_n);
   double at_low = reserve(low);
+  // Down to a tension that doesn't seal, then up to one that does.
+  while (at_low >= 0 && low > first_tension_n) {
+    low = std::max(low / tension_ratio, first_tension_n);
+    at_low = reserve(low);
+  }
   out.best_effort_n = low;
   double best = at_low;
   if (at_low >= 0) {
@@ -112,7 +117,7 @@ StrapWindow find_just_sealed(Trial& trial, const Case& input, const Mask& mask,
 StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Mask& mask) {
   Trial trial(input, face, mask);
   const std::vector<double> alike(mask.straps.size(), 1.0);
-  StrapWindow out = find_just_sealed(trial, input, mask, alike);
+  StrapWindow out = find_just_sealed(trial, alike);
   if (!out.seals) return out;
 
   const auto sealed = site_readings(trial, input, face, mask, out.sealing_n);

@@ -1,6 +1,7 @@
 // How tight is tight enough, and how tight too tight.
 #pragma once
 
+#include <optional>
 #include <span>
 
 #include "fit/trial.hpp"
@@ -39,12 +40,13 @@ inline constexpr double window_share = 0.5;
 
 /// The lower edge alone, straps tightened together in fixed proportion.
 /// @param proportion of each strap's tension to the mean over the straps
-[[nodiscard]] StrapWindow find_just_sealed(Trial& trial, const Case& input, const Mask& mask,
-                                           std::span<const double> proportion);
+/// @param near_n where the search starts: quick when the edge is near, and then it is the edge
+/// nearest to it; nothing: from far below
+[[nodiscard]] StrapWindow find_just_sealed(Trial& trial, std::span<const double> proportion,
+                                           std::optional<double> near_n = {});
 
 /// Least of margin - sealed_above over the rim and the phases [N/mm2]; stations that do not touch
 /// count their gap times the lip's stiffness as well, so that it grows with tension throughout.
-[[nodiscard]] double seal_reserve(Trial& trial, const Case& input, const Mask& mask,
-                                  std::vector<double> tension_n);
+[[nodiscard]] double seal_reserve(Trial& trial, std::vector<double> tension_n);
 
 }  // namespace rimload

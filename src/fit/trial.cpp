@@ -57,10 +57,12 @@ std::string reason_not_seated(const PhaseState& state, const Mask& mask, const P
   return {};
 }
 
-Trial::Trial(const Case& input, const FaceInUse& face, const Mask& mask)
+Trial::Trial(const Case& input, const FaceInUse& face, const Mask& mask,
+             const std::optional<Pose>& placement)
     : input_(input),
+      face_(face),
       mask_on_face_(face.field(), mask, input.numerics),
-      placement_(mask_on_face_.placement(input.placement)) {}
+      placement_(placement ? *placement : mask_on_face_.placement(input.placement)) {}
 
 void Trial::set_straps(std::vector<double> tension_n) {
   mask_on_face_.place(placement_, tension_n);

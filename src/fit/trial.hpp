@@ -1,6 +1,7 @@
 // One mask on one face, ready to be solved at any strap setting and gas pressure.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "fit/estimate.hpp"
@@ -21,14 +22,20 @@ struct TrialPhase {
 [[nodiscard]] std::string reason_not_seated(const PhaseState& state, const Mask& mask,
                                             const Pose& placement);
 
-/// Solves phases one after the other, each starting from the last that was seated.
+/// Solves phases one after the other, each starting from the last that was seated. Refers to case
+/// and face.
 ///
 /// Friction and strap lengths are measured from the placement, so the order does not matter for
 /// the answer, only for the time.
 class Trial {
  public:
-  Trial(const Case& input, const FaceInUse& face, const Mask& mask);
+  /// @param placement of the mask, when it is known already; dressings and swelling don't change it
+  Trial(const Case& input, const FaceInUse& face, const Mask& mask,
+        const std::optional<Pose>& placement = {});
 
+  [[nodiscard]] const Case& input() const { return input_; }
+  [[nodiscard]] const FaceInUse& face() const { return face_; }
+  [[nodiscard]] const Mask& mask() const { return mask_on_face_.mask(); }
   [[nodiscard]] const Pose& placement() const { return placement_; }
   /// @param tension_n one a strap, gas off, at placement
   void set_straps(std::vector<double> tension_n);
@@ -41,6 +48,7 @@ class Trial {
   [[nodiscard]] MaskState at_placement() const;
 
   const Case& input_;
+  const FaceInUse& face_;
   MaskOnFace mask_on_face_;
   Pose placement_;
   MaskState warm_;

@@ -38,7 +38,7 @@ const SkinCover& test_cover() {
     const std::vector<CoverPatch> pieces{
         piece_at({0, -8}, 9, 0.6, 0.4),
         piece_at(SkinMap::chart(skin.closest({30, -50, 0}).foot), 12, 3, 0.03)};
-    return SkinCover(skin, pieces, test_mask().friction, 0.4);
+    return SkinCover(skin, pieces, test_mask().friction).raised_by(0.4);
   }();
   return cover;
 }
@@ -155,7 +155,7 @@ TEST_CASE("a stiff dressing on the bridge takes load from the cheeks beside it")
 
 TEST_CASE("on swollen skin with straps of fixed length every strap pulls harder") {
   const Mask mask = test_mask();
-  const SkinCover swollen(reference_face().skin, {}, mask.friction, 1.0);
+  const SkinCover swollen = SkinCover().raised_by(1);
   const PhaseState before = solve_on(reference_face().field(), mask);
   const PhaseState after = solve_on(covered(swollen), mask);
   REQUIRE(after.termination == Termination::converged);

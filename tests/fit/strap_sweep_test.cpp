@@ -71,8 +71,7 @@ TEST_CASE("A swept point is that of a trial of its own") {
   const Swept& swept = bilevel();
   const StrapPoint& point = swept.sweep.equal.back();
   Trial trial(swept.input, swept.face, swept.mask);
-  const StrapPoint alone =
-      strap_point(trial, swept.input, swept.face, swept.mask, point.upper_n, point.lower_n);
+  const StrapPoint alone = strap_point(trial, {point.upper_n, point.lower_n});
   REQUIRE(alone.sites.size() == point.sites.size());
   for (std::size_t k = 0; k < alone.sites.size(); ++k) {
     CHECK(alone.sites[k].sensor == Approx(point.sites[k].sensor).epsilon(1e-6).margin(1e-9));
@@ -107,8 +106,7 @@ TEST_CASE("Upper against lower straps keep their mean, and the optimum seals and
   const StrapOptimum& best = *swept.sweep.optimum;
   CHECK(best.worst <= best.equal_worst);
   Trial trial(swept.input, swept.face, swept.mask);
-  const StrapPoint point =
-      strap_point(trial, swept.input, swept.face, swept.mask, best.upper_n, best.lower_n);
+  const StrapPoint point = strap_point(trial, {best.upper_n, best.lower_n});
   REQUIRE(point.seated);
   CHECK(point.least_margin >= seal_law().sealed_above);
   CHECK(worst_contact_mmhg(point) == Approx(units::to_mmhg(best.worst)).epsilon(1e-6));

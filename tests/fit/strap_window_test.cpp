@@ -25,7 +25,7 @@ struct Fitting {
 
   [[nodiscard]] double reserve(double tension_n) const {
     Trial trial(input, face, mask);
-    return seal_reserve(trial, input, mask, std::vector<double>(mask.straps.size(), tension_n));
+    return seal_reserve(trial, std::vector<double>(mask.straps.size(), tension_n));
   }
   // Largest sensor reading of each contact site over the phases.
   [[nodiscard]] std::vector<double> readings(double tension_n) const {
