@@ -20,6 +20,7 @@ struct Parsed {
   FitRequest fit;
   StrapsRequest straps;
   SectionRequest section;
+  DressingRequest dressing;
   CheckRequest check;
   FaceRequest face;
   SchemaRequest schema;
@@ -62,6 +63,17 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   section->footer(
       "Example: rimload section demo/cases/first-fit.json --site nasal_bridge --out demo/out");
 
+  CLI::App* dressing = app.add_subcommand(
+      "dressing", "Try every dressing at every place that needs one; choose the fewest that help");
+  dressing
+      ->add_option("CASE.json", parsed.dressing.case_file,
+                   "The case; its key dressings names a catalogue")
+      ->required();
+  dressing->add_option("--out", parsed.out, "Folder for dressings.csv and before-after.png")
+      ->required()
+      ->type_name("DIR");
+  dressing->footer("Example: rimload dressing demo/cases/first-fit.json --out demo/out");
+
   CLI::App* check = app.add_subcommand("check",
                                        "Say whether case, catalogue, face or dressings files are "
                                        "sound; list every fault");
@@ -93,6 +105,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
   }
   if (app.got_subcommand("straps")) return {parsed.straps, parsed.out, ""};
   if (app.got_subcommand("section")) return {parsed.section, parsed.out, ""};
+  if (app.got_subcommand("dressing")) return {parsed.dressing, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);
     return {parsed.face, parsed.out, ""};

@@ -60,11 +60,15 @@ SkinCover::SkinCover(const SkinMap& skin, std::span<const CoverPatch> patches,
                      double bare_friction) {
   if (patches.empty()) return;
   ChartBox box;
-  std::vector<Outline> outlines;
+  std::vector<std::vector<Outline>> outlines;
   for (const CoverPatch& patch : patches) {
-    assert(patch.outline.size() >= 3 && patch.compressive_n_mm2 > 0 && patch.shear_n_mm2 > 0);
-    outlines.emplace_back(patch.outline);
-    for (const Vec2& corner : outlines.back().chart()) box.hold(corner);
+    assert(patch.compressive_n_mm2 > 0 && patch.shear_n_mm2 > 0);
+    outlines.emplace_back();
+    for (const std::vector<Vec3>& outline : patch.outlines) {
+      assert(outline.size() >= 3);
+      outlines.back().emplace_back(outline);
+      for (const Vec2& corner : outlines.back().back().chart()) box.hold(corner);
+    }
   }
   // The spline reaches two nodes past what it is made of.
   constexpr double spacing_mm = 1;
@@ -87,7 +91,11 @@ SkinCover::SkinCover(const SkinMap& skin, std::span<const CoverPatch> patches,
       BicubicGrid<4>::Values node = BicubicGrid<4>::Values::Zero();
       for (std::size_t k = 0; k < patches.size(); ++k) {
         const CoverPatch& patch = patches[k];
-        const double share = smooth_switch(outlines[k].depth_inside(uv, point) / bevel_mm).value;
+        double inside = 0;
+        for (const Outline& outline : outlines[k]) {
+          inside = std::max(inside, outline.depth_inside(uv, point));
+        }
+        const double share = smooth_switch(inside / bevel_mm).value;
         const double thickness = share * patch.thickness_mm;
         node[0] += thickness;
         node[1] += thickness / patch.compressive_n_mm2;

@@ -10,9 +10,10 @@
 
 namespace rimload {
 
-/// A cut piece of dressing on the skin.
+/// Dressing of one kind on the skin.
 struct CoverPatch {
-  std::vector<Vec3> outline;     ///< closed, on the skin, facial frame [mm]
+  /// Closed, on the skin, facial frame [mm]. Those that overlap are one piece.
+  std::vector<std::vector<Vec3>> outlines;
   double thickness_mm = 0;       ///< t, without load
   double compressive_n_mm2 = 0;  ///< M_l of the layer across its thickness, above 0
   double shear_n_mm2 = 0;        ///< G_l, above 0
@@ -37,8 +38,8 @@ struct CoverPoint {
 
 /// Dressings on a face and a swelling of it, as smooth fields over the chart.
 ///
-/// Edges are bevelled over `bevel_mm`. Where pieces overlap, thicknesses and compliances add up
-/// and the piece named last is the one that the cushion rubs on. Swelling raises the skin evenly
+/// Edges are bevelled over `bevel_mm`. Where kinds overlap, thicknesses and compliances add up and
+/// the one named last is what the cushion rubs on. Swelling raises the skin evenly
 /// and deepens the tissue as much.
 class SkinCover {
  public:

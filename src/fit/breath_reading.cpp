@@ -8,7 +8,10 @@
 
 namespace rimload {
 
-bool BreathReading::seals() const { return seated && least_margin >= seal_law().sealed_above; }
+bool BreathReading::seals() const {
+  constexpr double found_to = 1e-9;  // pressures of one balance, reached from two sides [N/mm2]
+  return seated && least_margin >= seal_law().sealed_above - found_to;
+}
 
 WorstContact worst_contact(const BreathReading& reading) {
   WorstContact out;

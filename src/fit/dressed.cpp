@@ -24,16 +24,28 @@ std::vector<WornPiece> pieces_of(const Estimate& bare, std::span<const WornDress
   return out;
 }
 
+CoverPatch cover_patch(const WornPiece& piece, Moisture moisture) {
+  const DressingStiffness& stiffness = stiffness_of(piece.dressing, moisture);
+  const double nu = poisson_of(stiffness);
+  return {.outlines = {piece.place.outline},
+          .thickness_mm = piece.dressing.thickness_mm,
+          .compressive_n_mm2 = stiffness.compressive / (1 - nu * nu),
+          .shear_n_mm2 = stiffness.shear,
+          .friction = piece.dressing.friction_on_cushion};
+}
+
 FaceInUse with_pieces(const Estimate& bare, std::span<const WornPiece> pieces) {
   std::vector<CoverPatch> patches;
+  std::vector<std::string> names;  // of the patches
   for (const WornPiece& piece : pieces) {
-    const DressingStiffness& stiffness = stiffness_of(piece.dressing, bare.input.skin.moisture);
-    const double nu = poisson_of(stiffness);
-    patches.push_back({.outline = piece.place.outline,
-                       .thickness_mm = piece.dressing.thickness_mm,
-                       .compressive_n_mm2 = stiffness.compressive / (1 - nu * nu),
-                       .shear_n_mm2 = stiffness.shear,
-                       .friction = piece.dressing.friction_on_cushion});
+    const auto known = std::find(names.begin(), names.end(), piece.dressing.name);
+    if (known != names.end()) {
+      patches[static_cast<std::size_t>(known - names.begin())].outlines.push_back(
+          piece.place.outline);
+      continue;
+    }
+    names.push_back(piece.dressing.name);
+    patches.push_back(cover_patch(piece, bare.input.skin.moisture));
   }
   FaceInUse out = bare.face;
   out.cover.emplace(out.skin, patches, bare.mask.friction);

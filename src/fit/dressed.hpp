@@ -20,9 +20,12 @@ namespace rimload {
 [[nodiscard]] std::vector<WornPiece> pieces_of(const Estimate& bare,
                                                std::span<const WornDressing> worn);
 
-/// A face with pieces on it. Across its thickness a dressing answers with E/(1 - nu^2): in plane
-/// strain across the rim and free to spread between two soft faces (assumed; held rigidly it would
-/// be stiffer).
+/// A piece as the contact engine takes it; pieces of one dressing that overlap are taken as cut
+/// from one. Across its thickness a dressing answers with E/(1 - nu^2): in plane strain across the
+/// rim and free to spread between two soft faces (assumed; held rigidly it would be stiffer).
+[[nodiscard]] CoverPatch cover_patch(const WornPiece& piece, Moisture moisture);
+
+/// A face with pieces on it.
 [[nodiscard]] FaceInUse with_pieces(const Estimate& bare, std::span<const WornPiece> pieces);
 
 /// An estimate with pieces on, at given straps.

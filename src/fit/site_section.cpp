@@ -57,6 +57,17 @@ std::vector<StationSample> laid_out(const Found& found, double cell_mm) {
   return out;
 }
 
+// The isotropic material that has the cover's moduli: M = E/(1 - nu^2) and G = E/(2 (1 + nu)) give
+// G/M = (1 - nu)/2.
+SectionDressing dressing_of(const CoverPoint& cover) {
+  if (cover.thickness_mm <= 0) return {};
+  const double across = cover.thickness_mm / cover.compliance_mm3_n;
+  const double shear = cover.thickness_mm / cover.shear_compliance_mm3_n;
+  const double nu = std::clamp(1 - 2 * shear / across, 0.0, 0.49);
+  return {
+      .thickness_mm = cover.thickness_mm, .youngs_n_mm2 = across * (1 - nu * nu), .poisson = nu};
+}
+
 }  // namespace
 
 std::optional<SiteSection> site_section(const Estimate& estimate, Site site,
@@ -65,18 +76,21 @@ std::optional<SiteSection> site_section(const Estimate& estimate, Site site,
   if (found.phase == nullptr) return std::nullopt;
   const SkinMap& skin = estimate.face.skin;
   const Vec3& foot = found.samples[found.hardest].foot;
-  const TissuePoint tissue = estimate.face.tissue.at(skin.closest(foot).uv);
+  const Vec2 uv = skin.closest(foot).uv;
+  const TissuePoint tissue = estimate.face.tissue.at(uv);
+  const CoverPoint cover = estimate.face.cover ? estimate.face.cover->at(uv) : CoverPoint{};
   SiteSection out;
   out.place = found.place;
   out.phase = found.phase->phase;
   for (const ContactSample& sample : found.samples) {
     out.line_force_n_mm += sample.pressure * sample.area_mm2 / found.length_mm;
   }
-  out.tissue = {.depth_mm = tissue.depth_mm,
+  out.tissue = {.depth_mm = tissue.depth_mm + cover.raise_mm,
                 .youngs_n_mm2 = tissue.youngs_n_mm2,
                 .poisson = estimate.face.modulus.poisson()};
   out.samples = laid_out(found, estimate.mask.rim.cell_mm);
-  auto answer = station_section(out.tissue, out.samples);
+  out.dressing = dressing_of(cover);
+  auto answer = station_section(out.tissue, out.samples, out.dressing);
   if (!answer) return std::nullopt;
   out.answer = std::move(*answer);
   return out;

@@ -30,6 +30,12 @@ struct SectionRequest {
   std::string site;  ///< such as nasal_bridge
 };
 
+/// Every dressing of the case's catalogue at every place that needs one: `dressings.csv`,
+/// `before-after.png` when one is chosen, and the choice in words.
+struct DressingRequest {
+  std::string case_file;
+};
+
 /// Say of each case, catalogue, face or dressings file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
@@ -47,8 +53,8 @@ struct SchemaRequest {
   std::string name;  ///< case, catalogue, face, dressings or result
 };
 
-using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, CheckRequest,
-                                FaceRequest, SchemaRequest>;
+using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest,
+                                CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -1,43 +1,51 @@
 #include "skin/load_spread.hpp"
 
+#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
 
 namespace rimload {
 
+// Unknowns are the sinking of each cell and the layer's turn between neighbours, in turn along the
+// row; the layer's energy makes the matrix symmetric and of half-bandwidth two.
 std::vector<double> spread_pressure(std::span<const SpreadCell> row, double cell_mm) {
-  const std::size_t n = row.size();
-  // Symmetric and tridiagonal, area k on the diagonal: elimination from the first cell on.
-  std::vector<double> diagonal(n);
-  std::vector<double> link(n, 0.0);  // to the next cell
-  std::vector<double> sinking(n);
-  for (std::size_t i = 0; i < n; ++i) {
-    assert(row[i].area_mm2 > 0 && row[i].tissue_n_mm3 > 0);
-    diagonal[i] = row[i].area_mm2 * row[i].tissue_n_mm3;
-    sinking[i] = row[i].area_mm2 * row[i].pressure;
+  const auto n = static_cast<Eigen::Index>(row.size());
+  const Eigen::Index size = 2 * n - 1;
+  Eigen::MatrixXd stiffness = Eigen::MatrixXd::Zero(size, size);
+  Eigen::VectorXd load = Eigen::VectorXd::Zero(size);
+  const auto at = [&](Eigen::Index i) -> const SpreadCell& {
+    return row[static_cast<std::size_t>(i)];
+  };
+  // Half a cell of each in series.
+  const auto between = [](double a, double b) { return a > 0 && b > 0 ? 2 * a * b / (a + b) : 0; };
+  for (Eigen::Index i = 0; i < n; ++i) {
+    assert(at(i).area_mm2 > 0 && at(i).tissue_n_mm3 > 0);
+    stiffness(2 * i, 2 * i) += at(i).area_mm2 * at(i).tissue_n_mm3;
+    load[2 * i] = at(i).area_mm2 * at(i).pressure;
   }
-  for (std::size_t i = 0; i + 1 < n; ++i) {
-    const double a = row[i].shear_n_mm;
-    const double b = row[i + 1].shear_n_mm;
-    if (a <= 0 || b <= 0) continue;
-    // Half a cell of each in series.
-    const double length_mm = 0.5 * (row[i].area_mm2 + row[i + 1].area_mm2) / cell_mm;
-    link[i] = 2 * a * b / (a + b) * length_mm / cell_mm;
-    diagonal[i] += link[i];
-    diagonal[i + 1] += link[i];
+  for (Eigen::Index i = 0; i + 1 < n; ++i) {
+    const double area = 0.5 * (at(i).area_mm2 + at(i + 1).area_mm2);
+    const double shear = area * between(at(i).shear_n_mm, at(i + 1).shear_n_mm);
+    if (shear <= 0) {
+      stiffness(2 * i + 1, 2 * i + 1) = 1;  // no layer: nothing turns
+      continue;
+    }
+    // Energy area S/2 ((w next - w)/cell - turn)^2.
+    const Eigen::Vector3d slope(-1 / cell_mm, -1, 1 / cell_mm);
+    stiffness.block<3, 3>(2 * i, 2 * i) += shear * slope * slope.transpose();
   }
-  for (std::size_t i = 1; i < n; ++i) {
-    const double factor = link[i - 1] / diagonal[i - 1];
-    diagonal[i] -= factor * link[i - 1];
-    sinking[i] += factor * sinking[i - 1];
+  for (Eigen::Index i = 1; i + 1 < n; ++i) {  // the layer's turn changes over this cell
+    if (at(i - 1).shear_n_mm <= 0 || at(i).shear_n_mm <= 0 || at(i + 1).shear_n_mm <= 0) continue;
+    const double bending = at(i).area_mm2 * at(i).bending_n_mm / (cell_mm * cell_mm);
+    stiffness(2 * i - 1, 2 * i - 1) += bending;
+    stiffness(2 * i + 1, 2 * i + 1) += bending;
+    stiffness(2 * i - 1, 2 * i + 1) -= bending;
+    stiffness(2 * i + 1, 2 * i - 1) -= bending;
   }
-  for (std::size_t i = n; i-- > 0;) {
-    if (i + 1 < n) sinking[i] += link[i] * sinking[i + 1];
-    sinking[i] /= diagonal[i];
-  }
-  std::vector<double> out(n);
-  for (std::size_t i = 0; i < n; ++i) out[i] = row[i].tissue_n_mm3 * sinking[i];
+  const Eigen::VectorXd moved = stiffness.ldlt().solve(load);
+  std::vector<double> out;
+  for (Eigen::Index i = 0; i < n; ++i) out.push_back(at(i).tissue_n_mm3 * moved[2 * i]);
   return out;
 }
 
@@ -106,12 +114,12 @@ class RowMaker {
     const double ratio =
         face_.modulus.at(std::hypot(width_mm, least_width_mm) / tissue.depth_mm).ratio;
     const double soft = tissue.depth_mm / (tissue.youngs_n_mm2 * ratio) + tissue.backing_mm3_n;
-    SpreadCell out{.area_mm2 = sample.area_mm2,
-                   .pressure = sample.pressure,
-                   .tissue_n_mm3 = 1 / soft,
-                   .shear_n_mm = 0};
+    SpreadCell out{
+        .area_mm2 = sample.area_mm2, .pressure = sample.pressure, .tissue_n_mm3 = 1 / soft};
     if (cover.thickness_mm > 0) {
-      out.shear_n_mm = cover.thickness_mm * cover.thickness_mm / cover.shear_compliance_mm3_n;
+      const double t = cover.thickness_mm;
+      out.shear_n_mm = t * t / cover.shear_compliance_mm3_n;
+      out.bending_n_mm = t * t * t * t / (12 * cover.compliance_mm3_n);
     }
     return out;
   }

@@ -18,14 +18,14 @@ CoverPatch piece_at(const Vec2& uv, double radius_mm, double thickness_mm, doubl
   const Vec3 normal = skin.normal(uv);
   const Vec3 right = Vec3::UnitY().cross(normal).normalized();
   const Vec3 up = normal.cross(right);
-  CoverPatch patch{.outline = {},
+  CoverPatch patch{.outlines = {{}},
                    .thickness_mm = thickness_mm,
                    .compressive_n_mm2 = youngs_n_mm2,
                    .shear_n_mm2 = youngs_n_mm2 / 2.4,
                    .friction = 0.5};
   for (int k = 0; k < 40; ++k) {
     const double angle = 2 * std::numbers::pi * k / 40;
-    patch.outline.push_back(
+    patch.outlines[0].push_back(
         skin.closest(middle + radius_mm * (std::cos(angle) * right + std::sin(angle) * up)).foot);
   }
   return patch;
@@ -79,6 +79,16 @@ TEST_CASE("where pieces overlap, thickness adds up and the last one rubs") {
   CHECK(cover.at({0, -8}).thickness_mm == Approx(3.6));
   CHECK(cover.at({0, -8}).compliance_mm3_n == Approx(0.6 / 0.4 + 3 / 0.03));
   CHECK(cover.at({0, -8}).friction_change == Approx(0.5 - 0.9));
+}
+
+TEST_CASE("outlines of one kind that overlap are one piece") {
+  const SkinMap& skin = reference_face().skin;
+  CoverPatch pair = piece_at({30, -50}, 8, 3, 0.03);
+  pair.outlines.push_back(piece_at({36, -50}, 8, 3, 0.03).outlines[0]);
+  const SkinCover cover(skin, std::vector{pair}, 0.6);
+  for (const double u : {27.0, 30.0, 33.0, 36.0, 39.0}) {
+    CHECK(cover.at({u, -50}).thickness_mm == Approx(3));
+  }
 }
 
 TEST_CASE("the slopes of a cover are its finite differences") {

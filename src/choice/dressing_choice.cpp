@@ -1,0 +1,262 @@
+#include "choice/dressing_choice.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cassert>
+#include <numeric>
+
+#include "fit/caution.hpp"
+#include "fit/fit.hpp"
+#include "fit/strap_window.hpp"
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+bool holds(std::span<const WornPiece> pieces, const SidedSite& site) {
+  return std::any_of(pieces.begin(), pieces.end(),
+                     [&](const WornPiece& piece) { return piece.place.site == site; });
+}
+
+PlaceReading reading_at(const BreathReading& breath, std::span<const DressingPlace> places) {
+  PlaceReading out;
+  for (const SitePressure& each : breath.sites) {
+    const SidedSite site{each.site, each.side};
+    const bool here = std::any_of(places.begin(), places.end(),
+                                  [&](const DressingPlace& place) { return place.site == site; });
+    if (!here) continue;
+    out.sensor = std::max(out.sensor, each.sensor);
+    out.peak = std::max(out.peak, each.peak);
+    out.shear = std::max(out.shear, each.shear_peak);
+    out.contact_mm2 += each.contact_area;
+  }
+  return out;
+}
+
+std::string mmhg(double pressure) { return fmt::format("{:.0f}", units::to_mmhg(pressure)); }
+
+// Everything solved against the same bare mask.
+class Trials {
+ public:
+  Trials(const Estimate& bare, const ChoiceRule& rule) : bare_(bare), rule_(rule) {
+    const std::vector<double>& tension = bare.strap_tension_n;
+    mean_n_ =
+        std::accumulate(tension.begin(), tension.end(), 0.0) / static_cast<double>(tension.size());
+    for (const double each : tension) proportion_.push_back(mean_n_ > 0 ? each / mean_n_ : 1);
+  }
+
+  struct Solved {
+    SettingReading same_straps;
+    std::optional<SettingReading> just_sealed;
+  };
+  [[nodiscard]] Solved solve(const FaceInUse& face, double near_n) const {
+    Trial trial(bare_.input, face, bare_.mask, bare_.placement);
+    trial.set_straps(bare_.strap_tension_n);
+    Solved out;
+    out.same_straps = {mean_n_, read_breath(trial)};
+    const StrapWindow window = find_just_sealed(trial, proportion_, near_n);
+    if (!window.seals) return out;
+    trial.set_straps(tensions(window.sealing_n));
+    const BreathReading breath = read_breath(trial);
+    if (breath.seated) out.just_sealed = {window.sealing_n, breath};
+    return out;
+  }
+
+  [[nodiscard]] std::vector<double> tensions(double mean_n) const {
+    std::vector<double> out = proportion_;
+    for (double& each : out) each *= mean_n;
+    return out;
+  }
+
+  [[nodiscard]] StrapSetting setting(double mean_n) const {
+    return {tensions(mean_n),
+            fmt::format("{:.1f} N a strap, the lowest tension that seals", mean_n)};
+  }
+
+  [[nodiscard]] double mean_n() const { return mean_n_; }
+
+  // What pieces do, judged at some places of theirs.
+  [[nodiscard]] DressingOption try_on(std::vector<WornPiece> pieces, const DressedPlace& place,
+                                      const SettingReading& before) const {
+    DressingOption out;
+    const Solved solved = solve(with_pieces(bare_, pieces), before.mean_n);
+    out.pieces = std::move(pieces);
+    out.same_straps = solved.same_straps;
+    out.just_sealed = solved.just_sealed;
+    if (!out.just_sealed) {
+      out.why = fmt::format("no strap tension up to {:g} N seals with it", strap_tension_limit_n);
+      return out;
+    }
+    out.place = reading_at(out.just_sealed->breath, place.places);
+    find_next_door(before.breath, out);
+    judge(place, before.breath, out);
+    return out;
+  }
+
+ private:
+  static void find_next_door(const BreathReading& bare, DressingOption& out) {
+    const BreathReading& dressed = out.just_sealed->breath;
+    for (std::size_t k = 0; k < bare.sites.size(); ++k) {
+      const SitePressure& was = bare.sites[k];
+      const SitePressure& is = dressed.sites[k];
+      const SidedSite site{was.site, was.side};
+      if (is_strap_site(was.site) || was.site == Site::eyelid || was.site == Site::tube) continue;
+      if (holds(out.pieces, site) || is.sensor <= 0) continue;
+      if (out.next_door && is.sensor - was.sensor <= out.next_door_after - out.next_door_before) {
+        continue;
+      }
+      out.next_door = site;
+      out.next_door_before = was.sensor;
+      out.next_door_after = is.sensor;
+    }
+  }
+
+  void judge(const DressedPlace& place, const BreathReading& before, DressingOption& out) const {
+    const double fall = 1 - out.place.sensor / place.bare.sensor;
+    const std::string change =
+        fmt::format("{} to {} mmHg just sealed", mmhg(place.bare.sensor), mmhg(out.place.sensor));
+    if (fall < rule_.helps_by) {
+      out.why = fmt::format(
+          "{}: {}", change,
+          fall <= 0 ? "no relief" : fmt::format("less than {:.0f} % relief", 100 * rule_.helps_by));
+      return;
+    }
+    const double counts = window_share * worst_contact(before).sensor;
+    if (out.next_door && out.next_door_after >= counts &&
+        out.next_door_after > (1 + rule_.harm_by) * out.next_door_before) {
+      out.why =
+          fmt::format("{}, but the {} goes from {} to {} mmHg", change, place_words(*out.next_door),
+                      mmhg(out.next_door_before), mmhg(out.next_door_after));
+      return;
+    }
+    out.helps = true;
+    out.why = change;
+  }
+
+  const Estimate& bare_;
+  const ChoiceRule& rule_;
+  double mean_n_ = 0;
+  std::vector<double> proportion_;
+};
+
+// Places that need a dressing, left and right together.
+std::vector<DressedPlace> paired(const std::vector<DressingPlace>& places) {
+  std::vector<DressedPlace> out;
+  for (const DressingPlace& place : places) {
+    const auto twin = std::find_if(out.begin(), out.end(), [&](const DressedPlace& each) {
+      return each.places.front().site.site == place.site.site;
+    });
+    if (twin != out.end()) {
+      twin->places.push_back(place);
+    } else {
+      out.emplace_back();
+      out.back().places.push_back(place);
+    }
+  }
+  return out;
+}
+
+void find_best(const ChoiceRule& rule, DressedPlace& place) {
+  for (std::size_t k = 0; k < place.options.size(); ++k) {
+    const DressingOption& option = place.options[k];
+    if (!option.helps) continue;
+    if (!place.best) {
+      place.best = k;
+      continue;
+    }
+    const DressingOption& best = place.options[*place.best];
+    const double ratio = option.place.sensor / best.place.sensor;
+    const bool alike = std::abs(ratio - 1) < rule.alike_within;
+    const bool thinner =
+        option.pieces[0].dressing.thickness_mm < best.pieces[0].dressing.thickness_mm;
+    if (alike ? thinner : ratio < 1) place.best = k;
+  }
+}
+
+// Every kind of the catalogue at a place.
+void compare_kinds(const Trials& trials, const ChoiceRule& rule, const DressingChoice& choice,
+                   DressedPlace& place) {
+  const Site site = place.places[0].site.site;
+  place.bare = reading_at(choice.just_sealed.breath, place.places);
+  place.section = site_section(*choice.before, site, std::nullopt);
+  for (const Dressing& dressing : choice.bare.input.dressings->dressings) {
+    std::vector<WornPiece> pieces;
+    for (const DressingPlace& each : place.places) pieces.push_back({each, dressing});
+    DressingOption option = trials.try_on(std::move(pieces), place, choice.just_sealed);
+    if (option.just_sealed) {
+      const Estimate dressed =
+          estimate_dressed(choice.bare, option.pieces, trials.setting(option.just_sealed->mean_n));
+      option.section = site_section(dressed, site, std::nullopt);
+      option.flags = dressing_flags(*choice.before, dressed, rule);
+    }
+    place.options.push_back(std::move(option));
+  }
+  find_best(rule, place);
+}
+
+void choose_together(const Trials& trials, DressingChoice& choice) {
+  SettingReading before = choice.just_sealed;
+  for (const DressedPlace& place : choice.places) {
+    if (!place.best) continue;
+    const DressingOption& best = place.options[*place.best];
+    std::vector<WornPiece> pieces = choice.chosen;
+    pieces.insert(pieces.end(), best.pieces.begin(), best.pieces.end());
+    if (choice.chosen.empty()) {
+      choice.chosen = std::move(pieces);
+      before = *best.just_sealed;
+      continue;
+    }
+    // Against the mask with the pieces kept so far.
+    DressedPlace here;
+    here.places = place.places;
+    here.bare = reading_at(before.breath, place.places);
+    DressingOption together = trials.try_on(std::move(pieces), here, before);
+    if (!together.helps) {
+      choice.left_off.push_back(fmt::format("{} at the {}: beside the others {}",
+                                            best.pieces[0].dressing.name,
+                                            place_words(place.places[0].site), together.why));
+      continue;
+    }
+    before = *together.just_sealed;
+    choice.chosen = std::move(together.pieces);
+  }
+}
+
+}  // namespace
+
+DressingChoice choose_dressings(const Case& input, const ChoiceRule& rule) {
+  assert(input.dressings);
+  Case without = input;
+  without.worn.clear();
+  DressingChoice out{.bare = estimate_fit(without)};
+  const auto seats = [](const PhaseEstimate& phase) { return phase.seated; };
+  if (!std::all_of(out.bare.phases.begin(), out.bare.phases.end(), seats)) return out;
+  const Trials trials(out.bare, rule);
+  const Trials::Solved bare = trials.solve(out.bare.face, trials.mean_n());
+  out.same_straps = bare.same_straps;
+  if (!bare.just_sealed) return out;
+  out.just_sealed = *bare.just_sealed;
+  out.before = estimate_dressed(out.bare, {}, trials.setting(out.just_sealed.mean_n));
+
+  out.places = paired(out.bare.dressing_places);
+  for (DressedPlace& place : out.places) compare_kinds(trials, rule, out, place);
+  if (out.places.size() > 1) {
+    out.everywhere.emplace();
+    out.everywhere->places = out.bare.dressing_places;
+    compare_kinds(trials, rule, out, *out.everywhere);
+  }
+  choose_together(trials, out);
+  if (out.chosen.empty() && out.everywhere && out.everywhere->best) {
+    out.chosen = out.everywhere->options[*out.everywhere->best].pieces;
+  }
+  if (!out.chosen.empty()) {
+    const Trials::Solved chosen =
+        trials.solve(with_pieces(out.bare, out.chosen), out.just_sealed.mean_n);
+    out.after = estimate_dressed(out.bare, out.chosen, trials.setting(chosen.just_sealed->mean_n));
+  }
+  return out;
+}
+
+}  // namespace rimload

@@ -1,0 +1,50 @@
+#include <fmt/format.h>
+
+#include "choice/dressing_choice.hpp"
+#include "job/commands.hpp"
+#include "report/before_after.hpp"
+#include "report/dressing_table.hpp"
+#include "report/png.hpp"
+#include "report/scene_of_estimate.hpp"
+#include "units/error.hpp"
+
+namespace rimload {
+
+namespace {
+
+Scene side_of(const Estimate& estimate, const std::string& what) {
+  Scene out = scene_of(estimate);
+  out.subtitle =
+      fmt::format("{}: just sealed at {:.1f} N a strap", what, estimate.strap_tension_n.front());
+  if (!estimate.worn.empty()) {
+    out.patches.clear();  // places that still need one; here it is shown what is worn
+    for (const WornPiece& piece : estimate.worn) {
+      out.patches.push_back({piece.place.outline, piece.dressing.name});
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file) {
+  const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
+  if (!input.dressings) {
+    throw InputError(request.case_file, "/dressings",
+                     "missing; needed: an object with the path of a dressings file, such as "
+                     "{\"catalogue\": \"../catalogue/demo-dressings.json\"}");
+  }
+  const DressingChoice choice = choose_dressings(input);
+  JobOutput out;
+  out.printed = dressing_finding(choice);
+  if (!choice.before) return out;
+  out.files.push_back({"dressings.csv", dressing_csv(choice)});
+  if (choice.after) {
+    const Image picture =
+        draw_before_after(side_of(*choice.before, "Bare"), side_of(*choice.after, "Dressed"));
+    out.files.push_back({"before-after.png", png_bytes(picture)});
+  }
+  return out;
+}
+
+}  // namespace rimload

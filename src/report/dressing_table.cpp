@@ -1,0 +1,200 @@
+#include "report/dressing_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+#include <nlohmann/json.hpp>
+
+#include "fit/caution.hpp"
+#include "report/finding_cautions.hpp"
+#include "report/finding_lines.hpp"
+#include "report_data.hpp"
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+std::string evidence(const char* key) {
+  static const auto table = nlohmann::json::parse(data::published_pressure_json());
+  return table.at(key).at("text").get<std::string>();
+}
+
+std::string mmhg(double pressure) { return fmt::format("{:.0f}", units::to_mmhg(pressure)); }
+
+std::vector<SidedSite> sites_of(const std::vector<DressingPlace>& places) {
+  std::vector<SidedSite> out;
+  for (const DressingPlace& place : places) out.push_back(place.site);
+  return out;
+}
+
+std::string quoted(std::string text) {
+  for (std::size_t at = 0; (at = text.find('"', at)) != std::string::npos; at += 2) {
+    text.insert(at, "\"");
+  }
+  return '"' + text + '"';
+}
+
+// Cells of a place just sealed: tension, reading, peak, shear, area, strains, bone.
+std::string sealed_cells(double tension_n, const PlaceReading& place,
+                         const std::optional<SiteSection>& section) {
+  std::string out =
+      fmt::format("{},{},{},{},{}", tension_n, units::to_mmhg(place.sensor),
+                  units::to_mmhg(place.peak), units::to_kpa(place.shear), place.contact_mm2);
+  if (!section) return out + ",,,,,";
+  const SectionAnswer& answer = section->answer;
+  return out + fmt::format(",{},{},{},{},{}", answer.skin.compression, answer.skin.shear,
+                           answer.fat.compression, answer.fat.shear,
+                           units::to_mmhg(answer.bone_pressure_peak));
+}
+
+double worst_at(const BreathReading& breath, const std::vector<DressingPlace>& places) {
+  double worst = 0;
+  for (const SitePressure& site : breath.sites) {
+    for (const DressingPlace& place : places) {
+      if (place.site == SidedSite{site.site, site.side}) worst = std::max(worst, site.sensor);
+    }
+  }
+  return worst;
+}
+
+// Cells at the case's straps: tension, leak, reading.
+std::string same_cells(const SettingReading& same, const std::vector<DressingPlace>& places) {
+  if (!same.breath.seated) return fmt::format("{},,", same.mean_n);
+  return fmt::format("{},{},{}", same.mean_n, units::to_l_per_min(same.breath.mean_leak),
+                     units::to_mmhg(worst_at(same.breath, places)));
+}
+
+void add_rows(std::string& out, const DressingChoice& choice, const DressedPlace& place) {
+  const auto into = std::back_inserter(out);
+  const std::string where = quoted(list_of(sites_of(place.places)));
+  fmt::format_to(into, "{},none,,,{},{},,,,,,\n", where,
+                 same_cells(choice.same_straps, place.places),
+                 sealed_cells(choice.just_sealed.mean_n, place.bare, place.section));
+  for (const DressingOption& option : place.options) {
+    const Dressing& dressing = option.pieces[0].dressing;
+    fmt::format_to(into, "{},{},{},{},{},", where, dressing.name, name_of(dressing.kind),
+                   dressing.thickness_mm, same_cells(option.same_straps, place.places));
+    out += option.just_sealed
+               ? sealed_cells(option.just_sealed->mean_n, option.place, option.section)
+               : std::string(9, ',');
+    if (option.next_door) {
+      fmt::format_to(into, ",{},{},{}", place_words(*option.next_door),
+                     units::to_mmhg(option.next_door_before),
+                     units::to_mmhg(option.next_door_after));
+    } else {
+      out += ",,,";
+    }
+    std::string flags;
+    for (const DressingFlag& flag : option.flags) {
+      flags += fmt::format("{}{}: {}", flags.empty() ? "" : " ", name_of(flag.warning), flag.text);
+    }
+    fmt::format_to(into, ",{},{},{}\n", option.helps ? "yes" : "no", quoted(option.why),
+                   quoted(flags));
+  }
+}
+
+// Each kind's reading at a place, the best first.
+std::string kinds_in_words(const DressedPlace& place) {
+  std::vector<const DressingOption*> order;
+  for (const DressingOption& option : place.options) order.push_back(&option);
+  std::stable_sort(order.begin(), order.end(), [](const auto* a, const auto* b) {
+    return (a->just_sealed ? a->place.sensor : 1) < (b->just_sealed ? b->place.sensor : 1);
+  });
+  std::string out;
+  for (const DressingOption* option : order) {
+    out += fmt::format("{}{} {}", out.empty() ? "" : ", ", option->pieces[0].dressing.name,
+                       option->just_sealed ? mmhg(option->place.sensor) : "does not seal");
+    if (option->helps) out += "*";
+  }
+  return out;
+}
+
+void add_chosen(const DressingChoice& choice, FindingLines& out) {
+  if (choice.chosen.empty()) {
+    out.add(FindingLines::always,
+            "Chosen: none. No dressing of the catalogue lowers what the skin bears at a place "
+            "without leak or harm elsewhere; a dressing can still serve moisture or friction.");
+    return;
+  }
+  std::vector<std::string> names;
+  for (const WornPiece& piece : choice.chosen) {
+    const std::string& name = piece.dressing.name;
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+  }
+  for (const std::string& name : names) {
+    std::vector<SidedSite> sites;
+    const Dressing* dressing = nullptr;
+    for (const WornPiece& piece : choice.chosen) {
+      if (piece.dressing.name != name) continue;
+      sites.push_back(piece.place.site);
+      dressing = &piece.dressing;
+    }
+    out.add(FindingLines::always,
+            fmt::format("Chosen: {} ({}, {:g} mm) at the {}. A piece may stay on {:g} h.", name,
+                        words_for(dressing->kind), dressing->thickness_mm, list_of(sites),
+                        dressing->wear_h));
+  }
+  const double before_n = choice.just_sealed.mean_n;
+  const double after_n =
+      choice.after->strap_tension_n.empty() ? 0 : choice.after->strap_tension_n.front();
+  out.add(1, fmt::format("With all of it on, straps just seal at {:.1f} N, bare at {:.1f} N: set "
+                         "them anew, then look for leaks along the dressing's edges.",
+                         after_n, before_n));
+}
+
+}  // namespace
+
+std::string dressing_csv(const DressingChoice& choice) {
+  std::string out =
+      "places,dressing,kind,thickness_mm,case_tension_N,case_leak_L_min,case_sensor_mmHg,"
+      "sealed_tension_N,sensor_mmHg,peak_mmHg,shear_kPa,contact_mm2,skin_compression,skin_shear,"
+      "fat_compression,fat_shear,bone_mmHg,next_door,next_door_bare_mmHg,next_door_mmHg,helps,why,"
+      "flags\n";
+  for (const DressedPlace& place : choice.places) add_rows(out, choice, place);
+  if (choice.everywhere) add_rows(out, choice, *choice.everywhere);
+  return out;
+}
+
+std::string dressing_finding(const DressingChoice& choice) {
+  FindingLines out;
+  const Case& input = choice.bare.input;
+  add_cautions(input, choice.bare.cautions, out);
+  out.add(1, case_line(input));
+  if (!choice.before) {
+    out.add(FindingLines::always,
+            "The bare mask does not seat, or no strap tension seals it: find mask and straps "
+            "first (rimload fit, rimload straps), then dressings.");
+  } else if (choice.places.empty()) {
+    out.add(FindingLines::always, "No site needs a dressing by the rule in use: chosen none.");
+  } else {
+    add_chosen(choice, out);
+    out.add(2, fmt::format("What the skin bears just sealed, mmHg as a sensor reads it; bare, then "
+                           "each kind, * where it helps by {:.0f} % and harms no other site:",
+                           100 * usual_choice_rule().helps_by));
+    const auto line = [&](const DressedPlace& place, const std::string& where) {
+      return fmt::format("  {}: bare {}; {}.", where, mmhg(place.bare.sensor),
+                         kinds_in_words(place));
+    };
+    int priority = 2;
+    for (const DressedPlace& place : choice.places) {
+      out.add(priority++, line(place, list_of(sites_of(place.places))));
+    }
+    if (choice.everywhere) out.add(3, line(*choice.everywhere, "all of these places at once"));
+    for (const std::string& text : choice.left_off) out.add(5, "Left off: " + text + ".");
+    if (choice.after) {
+      for (const DressingFlag& flag :
+           dressing_flags(*choice.before, *choice.after, usual_choice_rule())) {
+        out.add(4, "Mind: " + flag.text);
+      }
+    }
+    if (!input.worn.empty()) out.add(5, "Dressings that the case has on were left aside.");
+  }
+  out.add(1, evidence("dressings"));
+  out.add(3, evidence("checks"));
+  out.add(FindingLines::always, standing_line());
+  return out.text();
+}
+
+}  // namespace rimload

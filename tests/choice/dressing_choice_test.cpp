@@ -1,0 +1,77 @@
+#include "choice/dressing_choice.hpp"
+
+#include "catch.hpp"
+#include "stored_case.hpp"
+#include "units/units.hpp"
+
+using namespace rimload;
+
+namespace {
+
+Case with_catalogue(const std::string& rest = {}) {
+  return case_of(
+      {.rest = R"("dressings": {"catalogue": "../catalogue/demo-dressings.json"})" + rest});
+}
+
+const DressingChoice& demonstration() {
+  static const DressingChoice choice = choose_dressings(with_catalogue());
+  return choice;
+}
+
+}  // namespace
+
+TEST_CASE("every dressing of the catalogue is solved at every place that needs one") {
+  const DressingChoice& choice = demonstration();
+  REQUIRE(choice.before);
+  REQUIRE_FALSE(choice.places.empty());
+  std::size_t n_places = 0;
+  for (const DressedPlace& place : choice.places) {
+    n_places += place.places.size();
+    CHECK(place.options.size() == choice.bare.input.dressings->dressings.size());
+    for (const DressingOption& option : place.options) {
+      CAPTURE(option.pieces[0].dressing.name, option.why);
+      CHECK_FALSE(option.why.empty());
+      CHECK(option.same_straps.breath.seated);
+      if (option.just_sealed) {
+        CHECK(option.just_sealed->breath.seals());
+        CHECK(option.section.has_value());
+      }
+    }
+  }
+  CHECK(n_places == choice.bare.dressing_places.size());
+}
+
+TEST_CASE("what is called helpful lowers its place's reading and harms no other site") {
+  const ChoiceRule& rule = usual_choice_rule();
+  for (const DressedPlace& place : demonstration().places) {
+    for (const DressingOption& option : place.options) {
+      CAPTURE(option.pieces[0].dressing.name, option.why);
+      if (option.helps) CHECK(option.place.sensor <= (1 - rule.helps_by) * place.bare.sensor);
+    }
+    if (place.best) CHECK(place.options[*place.best].helps);
+  }
+}
+
+TEST_CASE("what is chosen is worn in the estimate after, just sealed") {
+  const DressingChoice& choice = demonstration();
+  REQUIRE(choice.after.has_value() == !choice.chosen.empty());
+  if (choice.after) {
+    CHECK(choice.after->worn.size() == choice.chosen.size());
+    for (const PhaseEstimate& phase : choice.after->phases) {
+      CHECK(phase.seated);
+      CHECK(phase.seal.sealed_fraction == Approx(1));
+    }
+  }
+}
+
+TEST_CASE("a mask that no strap seals gets no choice of dressings") {
+  const Case leaky =
+      case_of({.size = "S",
+               .settings = R"({"cpap_cmH2O": 40})",
+               .rest = R"("dressings": {"catalogue": "../catalogue/demo-dressings.json"},
+                  "straps": {"tension_N": {"upper_left": 0.1, "upper_right": 0.1,
+                                           "lower_left": 0.1, "lower_right": 0.1}})"});
+  const DressingChoice choice = choose_dressings(leaky);
+  CHECK_FALSE(choice.before);
+  CHECK(choice.chosen.empty());
+}
