@@ -15,6 +15,7 @@
 #include "geometry/site.hpp"
 #include "leak/mouth_flow.hpp"
 #include "leak/obstacles.hpp"
+#include "leak/seal_law.hpp"
 #include "skin/skin_modifier.hpp"
 #include "skin/tolerance.hpp"
 
@@ -94,6 +95,7 @@ struct Case {
   std::vector<WornDressing> worn;
   RimSampling sampling;
   EquilibriumOptions numerics;
+  double sealed_above = seal_law().sealed_above;  ///< margin of contact over gas that seals [N/mm2]
   double leak_limit_l_min = 36;        ///< excess above; 24 nasal, 36 oronasal by default
   double leak_target_l_min = 10;       ///< what a fit should reach
   std::vector<std::string> defaulted;  ///< JSON pointers of what was left out and filled in

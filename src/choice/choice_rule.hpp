@@ -5,9 +5,9 @@ namespace rimload {
 
 /// From `data/dressing-choice.json`: conventions of this project, see there.
 struct ChoiceRule {
-  double helps_by = 0;         ///< least fall of the reading at the place, relative
-  double harm_by = 0;          ///< a rise elsewhere that counts, relative
-  double alike_within = 0;     ///< readings closer than this are called alike, relative
+  double helps_by = 0;         ///< least fall of the strain at the place, relative
+  double harm_by = 0;          ///< a rise of a reading that counts, relative
+  double alike_within = 0;     ///< strains closer than this are called alike, relative
   double clear_of_mm = 0;      ///< of eye, nostril and mouth
   double bulky_mm = 0;         ///< so thick or thicker is bulk
   double stiffness_ratio = 0;  ///< to the tissue beneath, either way

@@ -35,6 +35,11 @@ PlaceReading reading_at(const BreathReading& breath, std::span<const DressingPla
   return out;
 }
 
+// What padding is for: the largest compression of skin and fat at the hardest pressed station.
+double tissue_strain(const SiteSection& section) {
+  return std::max(section.answer.skin.compression, section.answer.fat.compression);
+}
+
 std::string mmhg(double pressure) { return fmt::format("{:.0f}", units::to_mmhg(pressure)); }
 
 // Everything solved against the same bare mask.
@@ -77,11 +82,16 @@ class Trials {
 
   [[nodiscard]] double mean_n() const { return mean_n_; }
 
+  // What pieces are compared with: the mask just sealed without them.
+  struct Baseline {
+    const Estimate& estimate;
+    const SettingReading& just_sealed;
+  };
   // What pieces do, judged at some places of theirs.
   [[nodiscard]] DressingOption try_on(std::vector<WornPiece> pieces, const DressedPlace& place,
-                                      const SettingReading& before) const {
+                                      const Baseline& before) const {
     DressingOption out;
-    const Solved solved = solve(with_pieces(bare_, pieces), before.mean_n);
+    const Solved solved = solve(with_pieces(bare_, pieces), before.just_sealed.mean_n);
     out.pieces = std::move(pieces);
     out.same_straps = solved.same_straps;
     out.just_sealed = solved.just_sealed;
@@ -90,8 +100,11 @@ class Trials {
       return out;
     }
     out.place = reading_at(out.just_sealed->breath, place.places);
-    find_next_door(before.breath, out);
-    judge(place, before.breath, out);
+    const Estimate dressed = estimate_dressed(bare_, out.pieces, setting(out.just_sealed->mean_n));
+    out.section = site_section(dressed, place.places[0].site.site, std::nullopt);
+    out.flags = dressing_flags(before.estimate, dressed, rule_);
+    find_next_door(before.just_sealed.breath, out);
+    judge(place, before.just_sealed.breath, out);
     return out;
   }
 
@@ -114,25 +127,36 @@ class Trials {
   }
 
   void judge(const DressedPlace& place, const BreathReading& before, DressingOption& out) const {
-    const double fall = 1 - out.place.sensor / place.bare.sensor;
-    const std::string change =
-        fmt::format("{} to {} mmHg just sealed", mmhg(place.bare.sensor), mmhg(out.place.sensor));
-    if (fall < rule_.helps_by) {
-      out.why = fmt::format(
-          "{}: {}", change,
-          fall <= 0 ? "no relief" : fmt::format("less than {:.0f} % relief", 100 * rule_.helps_by));
+    if (!out.section || !place.section) {
+      out.why = "the rim doesn't press the place just sealed";
+      return;
+    }
+    const double strain = tissue_strain(*out.section);
+    const double bare = tissue_strain(*place.section);
+    out.why =
+        fmt::format("strain in the tissue {:.0f} to {:.0f} %, reading {} to {} mmHg", 100 * bare,
+                    100 * strain, mmhg(place.bare.sensor), mmhg(out.place.sensor));
+    if (strain > (1 - rule_.helps_by) * bare) {
+      out.why += strain > bare ? ": no relief"
+                               : fmt::format(": less than {:.0f} % relief", 100 * rule_.helps_by);
+      return;
+    }
+    if (out.place.sensor > (1 + rule_.harm_by) * place.bare.sensor) {
+      out.why += ": less strain, but more load on the place";
       return;
     }
     const double counts = window_share * worst_contact(before).sensor;
     if (out.next_door && out.next_door_after >= counts &&
         out.next_door_after > (1 + rule_.harm_by) * out.next_door_before) {
-      out.why =
-          fmt::format("{}, but the {} goes from {} to {} mmHg", change, place_words(*out.next_door),
-                      mmhg(out.next_door_before), mmhg(out.next_door_after));
+      out.why += fmt::format(", but the {} goes from {} to {} mmHg", place_words(*out.next_door),
+                             mmhg(out.next_door_before), mmhg(out.next_door_after));
+      return;
+    }
+    if (!out.pieces[0].dressing.cut_to_size) {
+      out.why += ": it may not be cut to the place";
       return;
     }
     out.helps = true;
-    out.why = change;
   }
 
   const Estimate& bare_;
@@ -167,7 +191,7 @@ void find_best(const ChoiceRule& rule, DressedPlace& place) {
       continue;
     }
     const DressingOption& best = place.options[*place.best];
-    const double ratio = option.place.sensor / best.place.sensor;
+    const double ratio = tissue_strain(*option.section) / tissue_strain(*best.section);
     const bool alike = std::abs(ratio - 1) < rule.alike_within;
     const bool thinner =
         option.pieces[0].dressing.thickness_mm < best.pieces[0].dressing.thickness_mm;
@@ -184,14 +208,8 @@ void compare_kinds(const Trials& trials, const ChoiceRule& rule, const DressingC
   for (const Dressing& dressing : choice.bare.input.dressings->dressings) {
     std::vector<WornPiece> pieces;
     for (const DressingPlace& each : place.places) pieces.push_back({each, dressing});
-    DressingOption option = trials.try_on(std::move(pieces), place, choice.just_sealed);
-    if (option.just_sealed) {
-      const Estimate dressed =
-          estimate_dressed(choice.bare, option.pieces, trials.setting(option.just_sealed->mean_n));
-      option.section = site_section(dressed, site, std::nullopt);
-      option.flags = dressing_flags(*choice.before, dressed, rule);
-    }
-    place.options.push_back(std::move(option));
+    place.options.push_back(
+        trials.try_on(std::move(pieces), place, {*choice.before, choice.just_sealed}));
   }
   find_best(rule, place);
 }
@@ -208,11 +226,13 @@ void choose_together(const Trials& trials, DressingChoice& choice) {
       before = *best.just_sealed;
       continue;
     }
-    // Against the mask with the pieces kept so far.
+    const Estimate so_far =
+        estimate_dressed(choice.bare, choice.chosen, trials.setting(before.mean_n));
     DressedPlace here;
     here.places = place.places;
     here.bare = reading_at(before.breath, place.places);
-    DressingOption together = trials.try_on(std::move(pieces), here, before);
+    here.section = site_section(so_far, place.places[0].site.site, std::nullopt);
+    DressingOption together = trials.try_on(std::move(pieces), here, {so_far, before});
     if (!together.helps) {
       choice.left_off.push_back(fmt::format("{} at the {}: beside the others {}",
                                             best.pieces[0].dressing.name,

@@ -69,11 +69,13 @@ struct DressingChoice {
 /// straps and just sealed, and chooses the fewest that help. Dressings worn in the case are left
 /// aside.
 ///
-/// An option helps when just sealed it lowers its place's reading by `helps_by` and raises no other
-/// site that reads half the largest or more by `harm_by`. Of those that read alike the thinnest is
-/// best. Places are gone through from the hardest pressed; a place's best piece is kept if beside
-/// those kept before it still helps. When no single place is helped, one kind at every place is
-/// taken if that does.
+/// An option helps when just sealed the largest compression of skin and fat at its place falls by
+/// `helps_by` while the place's reading does not rise by `harm_by`, nor that of another site that
+/// reads half the largest or more. (A sensor of 1 cm2 alone would not show it: padding widens the
+/// contact, and the force within the disc can stay.) It must be cuttable to the place. Of those
+/// that help alike the thinnest is best. Places are gone through from the hardest pressed; a
+/// place's best piece is kept if beside those kept before it still helps. When no single place is
+/// helped, one kind at every place is taken if that does.
 /// @pre the case names a catalogue of dressings
 [[nodiscard]] DressingChoice choose_dressings(const Case& input,
                                               const ChoiceRule& rule = usual_choice_rule());

@@ -3,14 +3,13 @@
 #include <algorithm>
 
 #include "fit/under_lip.hpp"
-#include "leak/seal_law.hpp"
 #include "skin/load_spread.hpp"
 
 namespace rimload {
 
-bool BreathReading::seals() const {
+bool BreathReading::seals(const Case& input) const {
   constexpr double found_to = 1e-9;  // pressures of one balance, reached from two sides [N/mm2]
-  return seated && least_margin >= seal_law().sealed_above - found_to;
+  return seated && least_margin >= input.sealed_above - found_to;
 }
 
 WorstContact worst_contact(const BreathReading& reading) {

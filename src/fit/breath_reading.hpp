@@ -18,7 +18,7 @@ struct BreathReading {
   std::vector<SitePressure> sites;  ///< contact sites, then strap sites; the largest sensor
                                     ///< reading, peak and shear over the phases
 
-  [[nodiscard]] bool seals() const;
+  [[nodiscard]] bool seals(const Case& input) const;
 };
 
 /// The hardest pressed contact site. On eyelids no pressure is given.

@@ -7,7 +7,6 @@
 #include "fit/skin_tolerance.hpp"
 #include "fit/trial.hpp"
 #include "fit/under_lip.hpp"
-#include "leak/seal_law.hpp"
 #include "skin/load_spread.hpp"
 
 namespace rimload {
@@ -44,7 +43,7 @@ DressingQuestion dressing_question(const Estimate& estimate) {
           .mask = estimate.mask,
           .state = phase.state,
           .sites = phase.sites,
-          .sealing_need = estimate.input.settings.inspiratory + seal_law().sealed_above,
+          .sealing_need = estimate.input.settings.inspiratory + estimate.input.sealed_above,
           .hours_planned = estimate.input.hours_planned};
 }
 

@@ -7,7 +7,6 @@
 #include <limits>
 
 #include "fit/breath.hpp"
-#include "leak/seal_law.hpp"
 #include "skin/load_spread.hpp"
 #include "units/units.hpp"
 
@@ -52,7 +51,7 @@ double crossing(Function&& function, double low, double high, double at_low, dou
 
 double seal_reserve(Trial& trial, std::vector<double> tension_n) {
   const Mask& mask = trial.mask();
-  const double need = seal_law().sealed_above;
+  const double need = trial.input().sealed_above;
   trial.set_straps(std::move(tension_n));
   double least = std::numeric_limits<double>::infinity();
   const std::size_t n_across = mask.rim.n_across();

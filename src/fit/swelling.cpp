@@ -101,7 +101,7 @@ std::vector<SwellingStep> swelling_outlook(const Estimate& estimate) {
                                                           close, most_steps)
                             .second;
     }
-    if (step.let_out_mm) step.seals_let_out = face.let_out(*step.let_out_mm).seals();
+    if (step.let_out_mm) step.seals_let_out = face.let_out(*step.let_out_mm).seals(estimate.input);
     out.push_back(std::move(step));
   }
   return out;

@@ -1,6 +1,10 @@
 #include <fmt/format.h>
 
+#include <map>
+#include <utility>
+
 #include "choice/dressing_choice.hpp"
+#include "dressing/join.hpp"
 #include "job/commands.hpp"
 #include "report/before_after.hpp"
 #include "report/dressing_table.hpp"
@@ -16,10 +20,16 @@ Scene side_of(const Estimate& estimate, const std::string& what) {
   Scene out = scene_of(estimate);
   out.subtitle =
       fmt::format("{}: just sealed at {:.1f} N a strap", what, estimate.strap_tension_n.front());
-  if (!estimate.worn.empty()) {
-    out.patches.clear();  // places that still need one; here it is shown what is worn
-    for (const WornPiece& piece : estimate.worn) {
-      out.patches.push_back({piece.place.outline, piece.dressing.name});
+  // Places that still need one are left out: here it is shown what is worn.
+  out.patches.clear();
+  std::map<std::string, std::vector<std::vector<Vec3>>> outlines;
+  for (const WornPiece& piece : estimate.worn) {
+    outlines[piece.dressing.name].push_back(piece.place.outline);
+  }
+  for (const auto& [name, pieces] : outlines) {
+    std::string label = name;
+    for (std::vector<Vec3>& border : joined(estimate.face.skin, pieces)) {
+      out.patches.push_back({std::move(border), std::exchange(label, {})});
     }
   }
   return out;

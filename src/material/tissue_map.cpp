@@ -43,8 +43,7 @@ Stiffness stiffness_of(const std::string& landmark) {
 
 }  // namespace
 
-TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks,
-                     double stiffness_factor) {
+TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks) {
   using Fields = BicubicGrid<4>::Values;
   Eigen::Matrix3Xd positions(3, static_cast<Eigen::Index>(landmarks.size()));
   Eigen::Matrix4Xd values(4, positions.cols());
@@ -52,8 +51,7 @@ TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks,
     const Landmark& landmark = landmarks[static_cast<std::size_t>(k)];
     const Stiffness stiffness = stiffness_of(landmark.name);
     positions.col(k) = landmark.position_face;
-    values.col(k) << landmark.tissue_depth_mm, stiffness.youngs_n_mm2 * stiffness_factor,
-        stiffness.backing_mm3_n, 0;
+    values.col(k) << landmark.tissue_depth_mm, stiffness.youngs_n_mm2, stiffness.backing_mm3_n, 0;
   }
   const GridFrame frame = SkinMap::usual_frame(spacing_mm);
   std::vector<Fields> nodes;
@@ -83,14 +81,20 @@ TissueMap TissueMap::uniform(const TissuePoint& values) {
   return out;
 }
 
+TissueMap TissueMap::stiffened(double factor) const {
+  TissueMap out = *this;
+  out.stiffness_factor_ *= factor;
+  return out;
+}
+
 TissuePoint TissueMap::at(const Vec2& uv) const {
   const FieldSlopes<4> f = fields_.first_order_at(uv[0], uv[1]);
   TissuePoint out;
   out.depth_mm = f.value[0];
-  out.youngs_n_mm2 = f.value[1];
+  out.youngs_n_mm2 = stiffness_factor_ * f.value[1];
   out.backing_mm3_n = f.value[2];
   out.depth_slope = {f.du[0], f.dv[0]};
-  out.youngs_slope = {f.du[1], f.dv[1]};
+  out.youngs_slope = stiffness_factor_ * Vec2(f.du[1], f.dv[1]);
   out.backing_slope = {f.du[2], f.dv[2]};
   return out;
 }

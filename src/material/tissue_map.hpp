@@ -25,15 +25,18 @@ struct TissuePoint {
 /// never leaves their range.
 class TissueMap {
  public:
-  /// @param stiffness_factor multiplies every modulus (uncertain by a factor of several)
-  TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks, double stiffness_factor = 1);
+  TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks);
   /// The same everywhere, for shapes with a closed form. Slopes of `values` are ignored.
   [[nodiscard]] static TissueMap uniform(const TissuePoint& values);
+  /// The same with every modulus so many times as large; moduli are uncertain by a factor of
+  /// several.
+  [[nodiscard]] TissueMap stiffened(double factor) const;
   [[nodiscard]] TissuePoint at(const Vec2& uv) const;
 
  private:
   TissueMap() = default;
   BicubicGrid<4> fields_;  ///< depth, modulus, backing; the fourth only fills the vector
+  double stiffness_factor_ = 1;
 };
 
 }  // namespace rimload

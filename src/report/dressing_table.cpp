@@ -95,27 +95,44 @@ void add_rows(std::string& out, const DressingChoice& choice, const DressedPlace
   }
 }
 
-// Each kind's reading at a place, the best first.
-std::string kinds_in_words(const DressedPlace& place) {
-  std::vector<const DressingOption*> order;
-  for (const DressingOption& option : place.options) order.push_back(&option);
-  std::stable_sort(order.begin(), order.end(), [](const auto* a, const auto* b) {
-    return (a->just_sealed ? a->place.sensor : 1) < (b->just_sealed ? b->place.sensor : 1);
-  });
-  std::string out;
-  for (const DressingOption* option : order) {
-    out += fmt::format("{}{} {}", out.empty() ? "" : ", ", option->pieces[0].dressing.name,
-                       option->just_sealed ? mmhg(option->place.sensor) : "does not seal");
-    if (option->helps) out += "*";
+double strain_of(const SiteSection& section) {
+  return std::max(section.answer.skin.compression, section.answer.fat.compression);
+}
+
+// The kinds at a place, least strain first.
+std::vector<const DressingOption*> in_order(const DressedPlace& place) {
+  std::vector<const DressingOption*> out;
+  for (const DressingOption& option : place.options) {
+    if (option.section) out.push_back(&option);
   }
+  std::stable_sort(out.begin(), out.end(), [](const auto* a, const auto* b) {
+    return strain_of(*a->section) < strain_of(*b->section);
+  });
   return out;
+}
+
+std::string strain_and_reading(const SiteSection& section, const PlaceReading& place) {
+  return fmt::format("{:.0f} %, {} mmHg", 100 * strain_of(section), mmhg(place.sensor));
+}
+
+// A place bare and under so many of its kinds.
+std::string place_line(const DressedPlace& place, const std::string& where, std::size_t most) {
+  if (!place.section) return where + ": not pressed just sealed.";
+  std::string out = where + ": bare " + strain_and_reading(*place.section, place.bare);
+  const auto order = in_order(place);
+  for (std::size_t k = 0; k < std::min(most, order.size()); ++k) {
+    const DressingOption& option = *order[k];
+    out += fmt::format("; {}{} {}", option.pieces[0].dressing.name, option.helps ? "*" : "",
+                       strain_and_reading(*option.section, option.place));
+  }
+  return out + ".";
 }
 
 void add_chosen(const DressingChoice& choice, FindingLines& out) {
   if (choice.chosen.empty()) {
     out.add(FindingLines::always,
-            "Chosen: none. No dressing of the catalogue lowers what the skin bears at a place "
-            "without leak or harm elsewhere; a dressing can still serve moisture or friction.");
+            "Chosen: none. No dressing of the catalogue eases the tissue at a place without more "
+            "load there or next door; one can still be worn against moisture or friction.");
     return;
   }
   std::vector<std::string> names;
@@ -170,18 +187,18 @@ std::string dressing_finding(const DressingChoice& choice) {
     out.add(FindingLines::always, "No site needs a dressing by the rule in use: chosen none.");
   } else {
     add_chosen(choice, out);
-    out.add(2, fmt::format("What the skin bears just sealed, mmHg as a sensor reads it; bare, then "
-                           "each kind, * where it helps by {:.0f} % and harms no other site:",
+    out.add(2, fmt::format("Just sealed: largest compression of skin and fat, and what a sensor "
+                           "reads; bare, then the dressings that strain least. * helps: {:.0f} % "
+                           "less strain, no more load there or next door, can be cut.",
                            100 * usual_choice_rule().helps_by));
-    const auto line = [&](const DressedPlace& place, const std::string& where) {
-      return fmt::format("  {}: bare {}; {}.", where, mmhg(place.bare.sensor),
-                         kinds_in_words(place));
-    };
-    int priority = 2;
+    int priority = 3;
     for (const DressedPlace& place : choice.places) {
-      out.add(priority++, line(place, list_of(sites_of(place.places))));
+      out.add(priority++, place_line(place, list_of(sites_of(place.places)), 2));
     }
-    if (choice.everywhere) out.add(3, line(*choice.everywhere, "all of these places at once"));
+    constexpr std::size_t most_kinds = 4;
+    if (choice.everywhere) {
+      out.add(2, place_line(*choice.everywhere, "one kind at all of these places", most_kinds));
+    }
     for (const std::string& text : choice.left_off) out.add(5, "Left off: " + text + ".");
     if (choice.after) {
       for (const DressingFlag& flag :

@@ -78,6 +78,7 @@ void add_gaps(const Scene& scene, const Camera& camera, std::size_t most,
 
 void add_patches(const Scene& scene, const Camera& camera, std::vector<Note>& notes) {
   for (const ScenePatch& patch : scene.patches) {
+    if (patch.label.empty()) continue;
     std::vector<Vec2> seen;
     for (const Vec3& p : patch.outline) {
       if (is_visible(*scene.skin, p, camera.view)) seen.push_back(camera.project(p).head<2>());

@@ -36,7 +36,7 @@ struct SceneLabel {
 /// A dressing place: a closed outline on the skin.
 struct ScenePatch {
   std::vector<Vec3> outline;
-  std::string label;  ///< such as `dressing 34 x 28 mm`
+  std::string label;  ///< such as `dressing 34 x 28 mm`; empty: none
 };
 
 /// Gas that blows out from under the rim.

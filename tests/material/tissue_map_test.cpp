@@ -71,7 +71,7 @@ TEST_CASE("the stiffness factor multiplies every modulus and nothing else") {
   const FaceModel face = stored_face("reference");
   const SkinMap skin(face.landmarks);
   const TissuePoint plain = TissueMap(skin, face.landmarks).at({20, -40});
-  const TissuePoint stiff = TissueMap(skin, face.landmarks, 2.5).at({20, -40});
+  const TissuePoint stiff = TissueMap(skin, face.landmarks).stiffened(2.5).at({20, -40});
   CHECK(stiff.youngs_n_mm2 == Approx(2.5 * plain.youngs_n_mm2));
   CHECK(stiff.depth_mm == Approx(plain.depth_mm));
   CHECK(stiff.backing_mm3_n == Approx(plain.backing_mm3_n));

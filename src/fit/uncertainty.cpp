@@ -1,0 +1,191 @@
+#include "fit/uncertainty.hpp"
+
+#include <algorithm>
+#include <boost/random/sobol.hpp>
+#include <cassert>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <numeric>
+#include <random>
+
+#include "fit_data.hpp"
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+constexpr std::size_t n_numbers = 6;
+constexpr std::array<const char*, n_numbers> keys{
+    "tissue_factor", "poisson", "lip_factor", "friction", "sealed_above_cmH2O", "strap_factor"};
+constexpr std::array<bool, n_numbers> is_factor{true, false, true, false, false, true};
+
+struct Range {
+  double low, high;
+};
+const std::array<Range, n_numbers>& ranges() {
+  static const auto out = [] {
+    const auto table = nlohmann::json::parse(data::uncertainty_json());
+    std::array<Range, n_numbers> all{};
+    for (std::size_t k = 0; k < n_numbers; ++k) {
+      const auto& row = table.at(keys[k]);
+      all[k] = {row.at("low").get<double>(), row.at("high").get<double>()};
+    }
+    return all;
+  }();
+  return out;
+}
+
+double at_fraction(std::size_t k, double fraction) {
+  const Range& range = ranges()[k];
+  if (!is_factor[k]) return range.low + fraction * (range.high - range.low);
+  return range.low * std::pow(range.high / range.low, fraction);
+}
+
+double fraction_at(std::size_t k, double value) {
+  const Range& range = ranges()[k];
+  if (!is_factor[k]) return (value - range.low) / (range.high - range.low);
+  return std::log(value / range.low) / std::log(range.high / range.low);
+}
+
+// Moduli are tabulated for each Poisson's ratio: draws share a few.
+constexpr int n_poisson = 8;
+double poisson_of(double fraction) {
+  const int step = std::min(static_cast<int>(fraction * n_poisson), n_poisson - 1);
+  return at_fraction(1, (step + 0.5) / n_poisson);
+}
+
+const LayerModulus& modulus_of(double poisson) {
+  static const auto table = [] {
+    std::vector<LayerModulus> all;
+    for (int k = 0; k < n_poisson; ++k) all.emplace_back(at_fraction(1, (k + 0.5) / n_poisson));
+    return all;
+  }();
+  return *std::min_element(table.begin(), table.end(), [&](const auto& a, const auto& b) {
+    return std::abs(a.poisson() - poisson) < std::abs(b.poisson() - poisson);
+  });
+}
+
+std::vector<double> ranks_of(const std::vector<double>& values) {
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+  std::vector<double> out(values.size());
+  for (std::size_t first = 0; first < order.size();) {
+    std::size_t after = first + 1;
+    while (after < order.size() && values[order[after]] == values[order[first]]) ++after;
+    const double rank = 0.5 * static_cast<double>(first + after - 1);
+    for (; first < after; ++first) out[order[first]] = rank;
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string_view name_of(Driver driver) {
+  switch (driver) {
+    case Driver::poisson: return "poisson";
+    case Driver::lip: return "lip";
+    case Driver::friction: return "friction";
+    case Driver::seal_margin: return "seal_margin";
+    case Driver::straps: return "straps";
+    case Driver::face: return "face";
+    case Driver::tissue: break;
+  }
+  return "tissue";
+}
+
+std::string_view words_for(Driver driver) {
+  switch (driver) {
+    case Driver::poisson: return "how incompressible the tissue is";
+    case Driver::lip: return "stiffness of the lip";
+    case Driver::friction: return "friction";
+    case Driver::seal_margin: return "contact that seals";
+    case Driver::straps: return "how the straps are set";
+    case Driver::face: return "the face where it was not measured";
+    case Driver::tissue: break;
+  }
+  return "stiffness of the tissue";
+}
+
+std::vector<UncertainInputs> uncertain_draws(int n, unsigned seed) {
+  assert(n >= 1);
+  std::mt19937 random(seed);
+  std::array<double, n_numbers> shift{};
+  for (double& each : shift) each = static_cast<double>(random()) / 4294967296.0;
+  boost::random::sobol engine(n_numbers);
+  constexpr double span = 18446744073709551616.0;  // 2^64
+  std::vector<UncertainInputs> out;
+  for (int k = 0; k < n; ++k) {
+    std::array<double, n_numbers> fraction{};
+    for (std::size_t j = 0; j < n_numbers; ++j) {
+      double whole = 0;
+      fraction[j] = std::modf(static_cast<double>(engine()) / span + shift[j], &whole);
+    }
+    out.push_back({.tissue_factor = at_fraction(0, fraction[0]),
+                   .poisson = poisson_of(fraction[1]),
+                   .lip_factor = at_fraction(2, fraction[2]),
+                   .friction = at_fraction(3, fraction[3]),
+                   .sealed_above = units::from_cmh2o(at_fraction(4, fraction[4])),
+                   .strap_factor = at_fraction(5, fraction[5]),
+                   .face_seed = random()});
+  }
+  return out;
+}
+
+std::array<double, 6> fractions_of(const UncertainInputs& inputs) {
+  return {fraction_at(0, inputs.tissue_factor),
+          fraction_at(1, inputs.poisson),
+          fraction_at(2, inputs.lip_factor),
+          fraction_at(3, inputs.friction),
+          fraction_at(4, units::to_cmh2o(inputs.sealed_above)),
+          fraction_at(5, inputs.strap_factor)};
+}
+
+FaceInUse with_inputs(const FaceInUse& face, const UncertainInputs& inputs) {
+  FaceInUse out = face;
+  out.tissue = out.tissue.stiffened(inputs.tissue_factor);
+  out.modulus = modulus_of(inputs.poisson);
+  return out;
+}
+
+Mask with_inputs(Mask mask, const UncertainInputs& inputs) {
+  mask.lip.stiffness_n_mm3 *= inputs.lip_factor;
+  mask.lip.bottomed_stiffness_n_mm3 *= inputs.lip_factor;
+  mask.friction = inputs.friction;
+  return mask;
+}
+
+Case with_inputs(Case input, const UncertainInputs& inputs) {
+  input.sealed_above = inputs.sealed_above;
+  return input;
+}
+
+Band band_of(std::vector<double> values) {
+  assert(!values.empty());
+  std::sort(values.begin(), values.end());
+  const auto at = [&](double share) {
+    const double place = share * static_cast<double>(values.size() - 1);
+    const auto below = static_cast<std::size_t>(place);
+    const auto above = std::min(below + 1, values.size() - 1);
+    return values[below] + (place - static_cast<double>(below)) * (values[above] - values[below]);
+  };
+  return {at(0.1), at(0.5), at(0.9)};
+}
+
+double rank_correlation(const std::vector<double>& a, const std::vector<double>& b) {
+  assert(a.size() == b.size() && a.size() >= 2);
+  const std::vector<double> x = ranks_of(a);
+  const std::vector<double> y = ranks_of(b);
+  const double mean = 0.5 * static_cast<double>(a.size() - 1);
+  double xy = 0, xx = 0, yy = 0;
+  for (std::size_t k = 0; k < x.size(); ++k) {
+    xy += (x[k] - mean) * (y[k] - mean);
+    xx += (x[k] - mean) * (x[k] - mean);
+    yy += (y[k] - mean) * (y[k] - mean);
+  }
+  return xx > 0 && yy > 0 ? xy / std::sqrt(xx * yy) : 0;
+}
+
+}  // namespace rimload
