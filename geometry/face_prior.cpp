@@ -148,6 +148,17 @@ double landmark_rms_mm(const FacePrior& prior, const FacePosterior& posterior,
   return std::sqrt(std::max(0.0, sum / n));
 }
 
+std::vector<Vec3> landmark_sds_mm(const FacePrior& prior, const FacePosterior& posterior) {
+  const Eigen::VectorXd sds = posterior.covariance.diagonal().cwiseMax(0).cwiseSqrt();
+  std::vector<Landmark> still = prior.mean;
+  for (Landmark& landmark : still) landmark.position_face.setZero();
+  std::vector<Vec3> out;
+  for (const Landmark& each : prior.half.moved(still, sds)) {
+    out.push_back(each.position_face.cwiseAbs());
+  }
+  return out;
+}
+
 std::vector<NextMeasure> next_measures(const FacePrior& prior, const FacePosterior& posterior,
                                        std::span<const std::string> landmarks) {
   const double noise = measuring_sd_mm() * measuring_sd_mm();

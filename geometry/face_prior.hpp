@@ -91,8 +91,11 @@ class FaceSampler {
   Eigen::MatrixXd factor_;
 };
 
-/// Root mean square over the landmarks of how far each may lie off, and the same after one more
-/// measurement.
+/// SD of each landmark along each axis, sellion's 0; the right side's are its mirror image's. [mm]
+[[nodiscard]] std::vector<Vec3> landmark_sds_mm(const FacePrior& prior,
+                                                const FacePosterior& posterior);
+
+/// What one more measurement would leave.
 struct NextMeasure {
   Measure measure = Measure::face_width;
   double rms_mm = 0;  ///< of the landmarks once this is measured too
