@@ -88,7 +88,7 @@ class Inquiry {
       if (part->value_mm < whole->value_mm) continue;
       ask(DoubtKind::part_above_whole, {small, large},
           fmt::format("{} is not below {}, yet it lies within it. Which of the two is right, or "
-                      "are they swapped",
+                      "are they swapped?",
                       said(*part), said(*whole)));
     }
   }

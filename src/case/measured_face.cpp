@@ -88,9 +88,9 @@ FaceModel model_of(const FaceMeasurements& asked, const FacePopulation& populati
 }  // namespace
 
 std::string_view child_remark() {
-  return "A child: tissue data are of adults. Geometry, clearances, seal and the comparison of "
-         "sizes are given; hours are withheld, since no tolerance curve and no tissue data of "
-         "children exist.";
+  return "A child: tissue data are of adults, so pressures serve to compare sizes only. Geometry, "
+         "clearances and seal are given; hours are withheld, since no tolerance curve and no "
+         "tissue data of children exist.";
 }
 
 MeasuredFace measure_face(const FaceMeasurements& asked, const std::string& file,

@@ -107,7 +107,7 @@ class CaseReader {
                         static_cast<int>(place["file"].present()) +
                         static_cast<int>(taken.present());
     if (n_given > 1) {
-      fault(place, "give one of model, file and measurements");
+      fault(place, "give one of model, file and measurements, not two");
     } else if (place.present() && place.members().empty()) {
       fault(place,
             "give a face model by name (model), a landmarks file (file) or measurements of the "

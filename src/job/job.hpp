@@ -30,7 +30,13 @@ struct SectionRequest {
   std::string site;  ///< such as nasal_bridge
 };
 
-/// Say of each case, catalogue, face or dressings file whether it is sound.
+/// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,
+/// and its size, doubtful values and the next measurement in words.
+struct MeasureRequest {
+  std::string file;  ///< a case that gives measurements, or a measurements file
+};
+
+/// Say of each case, catalogue, face, dressings or measurements file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
 };
@@ -44,11 +50,11 @@ struct FaceRequest {
 
 /// The JSON Schema of a kind of file.
 struct SchemaRequest {
-  std::string name;  ///< case, catalogue, face, dressings or result
+  std::string name;  ///< case, catalogue, face, dressings, measurements or result
 };
 
-using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, CheckRequest,
-                                FaceRequest, SchemaRequest>;
+using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, MeasureRequest,
+                                CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {
