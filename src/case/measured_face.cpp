@@ -42,7 +42,8 @@ void throw_if_refused(const std::vector<MeasurementDoubt>& doubts, const FaceMea
 
 SealOutlook outlook(const FacePrior& prior, const FacePosterior& posterior, SealRegion region) {
   const auto landmarks = seal_landmarks(region);
-  return {landmark_rms_mm(prior, posterior, landmarks), next_measures(prior, posterior, landmarks)};
+  return {landmark_rms_mm(prior, condition_face(prior, {}), landmarks),
+          landmark_rms_mm(prior, posterior, landmarks), next_measures(prior, posterior, landmarks)};
 }
 
 std::vector<std::string> remarks_on(const FacePopulation& population) {

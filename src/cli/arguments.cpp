@@ -65,10 +65,10 @@ void add_commands(CLI::App& app, Parsed& parsed) {
 
   CLI::App* measure = app.add_subcommand(
       "measure", "Make a face from measurements of a person; say what to measure next");
-  measure
-      ->add_option("FILE.json", parsed.measure.file,
-                   "A measurements file, or a case that gives measurements")
-      ->required();
+  measure->add_option("FILE.json", parsed.measure.file,
+                      "A measurements file, or a case that gives measurements");
+  measure->add_flag("--guide", parsed.measure.guide,
+                    "Also measuring-guide.png: where and how to take each; needs no FILE");
   measure->add_option("--out", parsed.out, "Folder for face.json and the tables")
       ->required()
       ->type_name("DIR");

@@ -33,7 +33,8 @@ struct SectionRequest {
 /// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,
 /// and its size, doubtful values and the next measurement in words.
 struct MeasureRequest {
-  std::string file;  ///< a case that gives measurements, or a measurements file
+  std::string file;  ///< a case that gives measurements, or a measurements file; may be empty with
+  bool guide = false;  ///< measuring-guide.png, where and how each dimension is taken
 };
 
 /// Say of each case, catalogue, face, dressings or measurements file whether it is sound.

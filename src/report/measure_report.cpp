@@ -68,8 +68,10 @@ std::string size_words(const MeasuredFace& face) {
 
 std::string next_words(const MeasuredFace& face, SealRegion region) {
   const SealOutlook& outlook = outlook_of(face, region);
-  const std::string now = fmt::format("The landmarks under {} are known to {:.1f} mm (SD)",
-                                      words_for(region), outlook.rms_mm);
+  const std::string now = fmt::format(
+      "Skin under {} is known to within {:.1f} mm (root mean square; {:.1f} with nothing "
+      "measured)",
+      words_for(region), outlook.rms_mm, outlook.before_mm);
   if (outlook.next.empty()) return now + "; everything on the list is measured.";
   std::string out = fmt::format("{}. Next, measure {}: it leaves {:.1f} mm", now,
                                 words_for(outlook.next[0].measure), outlook.next[0].rms_mm);
@@ -84,8 +86,10 @@ std::string sweep_words(const MeasuredFace& face) {
   double widest = 0;
   Measure which = Measure::face_width;
   for (const Measure each : all_measures) {
-    const double apart = std::abs(band_of(face.swept[0], each).likeliest_mm -
-                                  band_of(face.swept[1], each).likeliest_mm);
+    const auto [least, most] = std::minmax({band_of(face.swept[0], each).likeliest_mm,
+                                            band_of(face.bands, each).likeliest_mm,
+                                            band_of(face.swept[1], each).likeliest_mm});
+    const double apart = most - least;
     if (apart <= widest) continue;
     widest = apart;
     which = each;
@@ -139,7 +143,7 @@ std::string measures_csv(const MeasuredFace& face, SealRegion region) {
   std::string out =
       "measure,given_mm,likeliest_mm,low_10_mm,high_90_mm,population_mean_mm,population_sd_mm,"
       "percentile,likeliest_correlation_0_mm,likeliest_correlation_0.5_mm,"
-      "rim_landmarks_sd_if_measured_mm,source\n";
+      "rim_skin_rms_if_measured_mm,source\n";
   const SealOutlook& outlook = outlook_of(face, region);
   for (const Measure each : measures_as_taken()) {
     const MeasureBand& band = band_of(face.bands, each);
