@@ -83,6 +83,11 @@ FaceModel read_face(std::string_view text, const std::string& file) {
   const Json& symmetric = in.member(json, "", "symmetric");
   if (!symmetric.is_boolean()) in.fault("/symmetric", symmetric.dump() + " is not true or false");
   face.symmetric = symmetric.get<bool>();
+  if (json.contains("child")) {
+    if (!json["child"].is_boolean())
+      in.fault("/child", json["child"].dump() + " is not true or false");
+    face.child = json["child"].get<bool>();
+  }
   const Json& landmarks = in.member(json, "", "landmarks");
   for (std::size_t k = 0; k < landmarks.size() && landmarks.is_array(); ++k) {
     const std::string path = "/landmarks/" + std::to_string(k);
@@ -128,6 +133,7 @@ std::string write_face(const FaceModel& face) {
   text += "  \"name\": " + Json(face.name).dump() + ",\n";
   text += "  \"title\": " + Json(face.title).dump() + ",\n";
   text += "  \"provenance\": " + Json(face.provenance).dump() + ",\n";
+  if (face.child) text += "  \"child\": true,\n";
   text += std::string("  \"symmetric\": ") + (face.symmetric ? "true" : "false") + ",\n";
   text += "  \"landmarks\": " + lines(landmarks) + ",\n";
   return text + "  \"targets\": " + lines(targets) + "\n}\n";

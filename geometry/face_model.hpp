@@ -16,12 +16,13 @@ struct FaceModel {
   std::string title;
   std::string provenance;              ///< what is published, what is assumed
   bool symmetric = true;               ///< right side mirrored from the left
+  bool child = false;                  ///< no hours are given: tissue data and curves are of adults
   std::vector<Landmark> landmarks;     ///< both sides
   std::vector<MeasureTarget> targets;  ///< what its dimensions were made to be; may be empty
 };
 
-/// Reads a `landmarks.json`: `rimload_face` 1, `name`, `title`, `provenance`, `symmetric`,
-/// `landmarks` [{`name`, `side`, `x_mm`, `y_mm`, `z_mm`, `tissue_depth_mm`}], `targets`
+/// Reads a `landmarks.json`: `rimload_face` 1, `name`, `title`, `provenance`, `symmetric`, `child`
+/// (optional), `landmarks` [{`name`, `side`, `x_mm`, `y_mm`, `z_mm`, `tissue_depth_mm`}], `targets`
 /// [{`measure`, `target_mm`, `source`}].
 ///
 /// A symmetric face holds its midline and left landmarks only; the right ones are mirrored here.

@@ -23,7 +23,7 @@ constexpr std::array rows{
     Row{Measure::nose_protrusion, "nose_protrusion", "nose protrusion", "subnasale", "pronasale"},
     Row{Measure::nasal_root_breadth, "nasal_root_breadth", "nasal root breadth", "nasal_root_side",
         "nasal_root_side"},
-    Row{Measure::lip_length, "lip_length", "lip length", "cheilion", "cheilion"},
+    Row{Measure::lip_length, "lip_length", "mouth breadth (lip length)", "cheilion", "cheilion"},
     Row{Measure::menton_subnasale, "menton_subnasale", "menton to subnasale", "subnasale",
         "menton"},
     Row{Measure::bigonial_breadth, "bigonial_breadth", "bigonial breadth", "gonion", "gonion"},

@@ -8,6 +8,7 @@
 
 #include "case/cushion.hpp"
 #include "case/dressing_catalogue.hpp"
+#include "case/measured_face.hpp"
 #include "contact/equilibrium.hpp"
 #include "dressing/place.hpp"
 #include "geometry/face_model.hpp"
@@ -75,6 +76,7 @@ struct Case {
   std::string name;
   std::string file;  ///< for messages
   Face face;
+  std::optional<MeasuredFace> measured;  ///< how the face came about, when from measurements
   Cushion cushion;
   std::vector<Cushion> other_sizes;  ///< of the same cushion in its catalogue
   Settings settings;

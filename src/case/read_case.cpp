@@ -64,6 +64,7 @@ class CaseReader {
     read_beard(root["beard"]);
     read_tube(root["tube"]);
     read_skin(root["skin"]);
+    if (out_.face.child) out_.wear.wearer = Wearer::child;
     read_rule(root["dressing_rule"]);
     find_dressings(root["dressings"]);
     const JsonPlace sampling = root["sampling"];
@@ -103,11 +104,18 @@ class CaseReader {
   void read_face(const JsonPlace& place) {
     const auto model = place["model"].text();
     const auto file = place["file"].text();
-    if (place["model"].present() && place["file"].present()) {
-      fault(place, "give model or file, not both");
+    const JsonPlace taken = place["measurements"];
+    const int n_given = static_cast<int>(place["model"].present()) +
+                        static_cast<int>(place["file"].present()) +
+                        static_cast<int>(taken.present());
+    if (n_given > 1) {
+      fault(place, "give one of model, file and measurements, not two");
     } else if (place.present() && place.members().empty()) {
-      fault(place, "give a face model by name (model) or a landmarks file (file)");
+      fault(place,
+            "give a face model by name (model), a landmarks file (file) or measurements of the "
+            "wearer (measurements)");
     }
+    if (taken.present()) read_measurements(taken);
     try {
       if (model) {
         const auto text = face_model_text(*model);
@@ -124,6 +132,23 @@ class CaseReader {
           out_.face = read_face_file(*text, path);
         }
       }
+    } catch (const InputError& error) {
+      faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
+    }
+  }
+
+  // Faults by the schema are found elsewhere; a face is made only of measurements without any.
+  void read_measurements(const JsonPlace& place) {
+    std::vector<Fault> found;
+    const FaceMeasurements asked = measurements_at(place, found);
+    for (Fault& each : found) faults_.push_back({file_, each.path, std::move(each.message)});
+    const bool sound = std::none_of(faults_.begin(), faults_.end(), [&](const Fault& each) {
+      return each.file == file_ && each.path.starts_with(place.pointer());
+    });
+    if (!sound) return;
+    try {
+      out_.measured = measure_face(asked, file_, place.pointer());
+      out_.face = out_.measured->face;
     } catch (const InputError& error) {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
     }
@@ -379,6 +404,11 @@ std::string path_beside(const std::string& file, const std::string& path) {
 Case read_case(std::string_view text, const std::string& file, const ReadFile& read_file) {
   const nlohmann::json document = parse_json(text, file);
   std::vector<Fault> faults = schema_faults(document, FileKind::case_file, file);
+  constexpr const char* measurements = "/face/measurements";
+  if (const nlohmann::json::json_pointer at(measurements); document.contains(at)) {
+    const auto more = measurement_faults(document.at(at), file, measurements);
+    faults.insert(faults.end(), more.begin(), more.end());
+  }
   Case out = CaseReader(file, read_file, faults).read(JsonPlace(document));
   if (!faults.empty()) throw InputError(std::move(faults));
   return out;

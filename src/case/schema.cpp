@@ -23,10 +23,12 @@ const Schema& schema_of(FileKind kind) {
   static const Schema catalogue_schema(data::catalogue_schema_json());
   static const Schema face_schema(data::face_schema_json());
   static const Schema dressings_schema(data::dressings_schema_json());
+  static const Schema measurements_schema(data::measurements_schema_json());
   switch (kind) {
     case FileKind::catalogue: return catalogue_schema;
     case FileKind::face: return face_schema;
     case FileKind::dressings: return dressings_schema;
+    case FileKind::measurements: return measurements_schema;
     case FileKind::case_file: break;
   }
   return case_schema;
@@ -41,6 +43,7 @@ std::string_view marker_of(FileKind kind) {
     case FileKind::catalogue: return "rimload_catalogue";
     case FileKind::face: return "rimload_face";
     case FileKind::dressings: return "rimload_dressings";
+    case FileKind::measurements: return "rimload_measurements";
     case FileKind::case_file: break;
   }
   return "rimload_case";
@@ -58,6 +61,7 @@ std::string_view schema_text(FileKind kind) {
     case FileKind::catalogue: return data::catalogue_schema_json();
     case FileKind::face: return data::face_schema_json();
     case FileKind::dressings: return data::dressings_schema_json();
+    case FileKind::measurements: return data::measurements_schema_json();
     case FileKind::case_file: break;
   }
   return data::case_schema_json();

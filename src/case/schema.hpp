@@ -13,11 +13,11 @@
 namespace rimload {
 
 /// The kinds of file a user writes.
-enum class FileKind { case_file, catalogue, face, dressings };
+enum class FileKind { case_file, catalogue, face, dressings, measurements };
 inline constexpr std::array file_kinds{FileKind::case_file, FileKind::catalogue, FileKind::face,
-                                       FileKind::dressings};
+                                       FileKind::dressings, FileKind::measurements};
 
-/// `case`, `catalogue`, `face` or `dressings`.
+/// `case`, `catalogue`, `face`, `dressings` or `measurements`.
 [[nodiscard]] std::string_view name_of(FileKind kind);
 /// The key that marks a file of that kind, such as `rimload_case`.
 [[nodiscard]] std::string_view marker_of(FileKind kind);

@@ -21,6 +21,7 @@ struct Parsed {
   StrapsRequest straps;
   SectionRequest section;
   DressingRequest dressing;
+  MeasureRequest measure;
   CheckRequest check;
   FaceRequest face;
   SchemaRequest schema;
@@ -74,9 +75,20 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->type_name("DIR");
   dressing->footer("Example: rimload dressing demo/cases/first-fit.json --out demo/out");
 
+  CLI::App* measure = app.add_subcommand(
+      "measure", "Make a face from measurements of a person; say what to measure next");
+  measure->add_option("FILE.json", parsed.measure.file,
+                      "A measurements file, or a case that gives measurements");
+  measure->add_flag("--guide", parsed.measure.guide,
+                    "Also measuring-guide.png: where and how to take each; needs no FILE");
+  measure->add_option("--out", parsed.out, "Folder for face.json and the tables")
+      ->required()
+      ->type_name("DIR");
+  measure->footer("Example: rimload measure demo/cases/measured-wearer.json --out demo/out");
+
   CLI::App* check = app.add_subcommand("check",
-                                       "Say whether case, catalogue, face or dressings files are "
-                                       "sound; list every fault");
+                                       "Say whether case, catalogue, face, dressings or "
+                                       "measurements files are sound; list every fault");
   check->add_option("FILE", parsed.check.files, "Files, told apart by their first key")->required();
   check->footer(
       "Example: rimload check demo/cases/first-fit.json "
@@ -92,7 +104,9 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   face->footer("Example: rimload face reference --out reference.ply --spacing 0.5");
 
   CLI::App* schema = app.add_subcommand("schema", "Print the JSON Schema of a kind of file");
-  schema->add_option("NAME", parsed.schema.name, "case, catalogue, face, dressings or result")
+  schema
+      ->add_option("NAME", parsed.schema.name,
+                   "case, catalogue, face, dressings, measurements or result")
       ->required();
   schema->footer("Example: rimload schema case");
 }
@@ -106,6 +120,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
   if (app.got_subcommand("straps")) return {parsed.straps, parsed.out, ""};
   if (app.got_subcommand("section")) return {parsed.section, parsed.out, ""};
   if (app.got_subcommand("dressing")) return {parsed.dressing, parsed.out, ""};
+  if (app.got_subcommand("measure")) return {parsed.measure, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);
     return {parsed.face, parsed.out, ""};

@@ -23,7 +23,7 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
     throw InputError(file, "",
                      "can't tell what this file is: at its top a case has \"rimload_case\": 1, a "
                      "catalogue \"rimload_catalogue\": 1, a face \"rimload_face\": 1, dressings "
-                     "\"rimload_dressings\": 1");
+                     "\"rimload_dressings\": 1, measurements \"rimload_measurements\": 1");
   }
   switch (*kind) {
     case FileKind::catalogue: {
@@ -38,6 +38,12 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
     case FileKind::dressings: {
       const std::size_t n = read_dressings(text, file).dressings.size();
       return fmt::format("a sound catalogue of {} dressing{}", n, n == 1 ? "" : "s");
+    }
+    case FileKind::measurements: {
+      const MeasuredFace face = read_measured_face(text, file);
+      const std::size_t n = face.asked.taken.size();
+      return fmt::format("sound, {} measurement{} of a face among {}", n, n == 1 ? "" : "s",
+                         face.population);
     }
     case FileKind::case_file: break;
   }

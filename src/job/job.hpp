@@ -37,6 +37,14 @@ struct DressingRequest {
 };
 
 /// Say of each case, catalogue, face or dressings file whether it is sound.
+/// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,
+/// and its size, doubtful values and the next measurement in words.
+struct MeasureRequest {
+  std::string file;  ///< a case that gives measurements, or a measurements file; may be empty with
+  bool guide = false;  ///< measuring-guide.png, where and how each dimension is taken
+};
+
+/// Say of each case, catalogue, face, dressings or measurements file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
 };
@@ -50,11 +58,11 @@ struct FaceRequest {
 
 /// The JSON Schema of a kind of file.
 struct SchemaRequest {
-  std::string name;  ///< case, catalogue, face, dressings or result
+  std::string name;  ///< case, catalogue, face, dressings, measurements or result
 };
 
 using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest,
-                                CheckRequest, FaceRequest, SchemaRequest>;
+                                MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -81,7 +81,8 @@ DepthMap draw_face(Image& image, PixelRect area, const Scene& scene, const Camer
   for (const SceneStrap& strap : scene.straps) bands.push_back(strap_band(strap, *scene.skin));
 
   // Pressure comes after the straps: nothing may veil its colours.
-  std::vector<RasterLayer> layers{skin_layer(*scene.skin, camera), strap_layer(bands, camera)};
+  std::vector<RasterLayer> layers{skin_layer(*scene.skin, camera, scene.chin_end_mm),
+                                  strap_layer(bands, camera)};
   layers.push_back(pressure_layer(layers.front(), field, scale, 0.9 * mm));
   layers.push_back(rim_layer(scene, camera));
   DepthMap depth = draw_layers(image, area, layers);

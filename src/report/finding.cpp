@@ -304,6 +304,7 @@ std::string finding(const Estimate& estimate) {
   const Case& input = estimate.input;
   add_cautions(input, estimate.cautions, out);
   out.add(1, case_line(input));
+  add_face_remarks(input, out);
   if (!estimate.strap_note.empty()) out.add(6, "Straps: " + estimate.strap_note + ".");
   bool all_seated = true;
   for (const PhaseEstimate& phase : estimate.phases) {

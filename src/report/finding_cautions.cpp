@@ -72,9 +72,25 @@ void add_cautions(const Case& input, const std::vector<Caution>& cautions, Findi
 }
 
 std::string case_line(const Case& input) {
+  std::string about;
+  if (input.measured) {
+    const std::size_t n = input.measured->asked.taken.size();
+    about = fmt::format("from {} measurement{}", n, n == 1 ? "" : "s");
+  }
+  if (input.face.symmetric) about += (about.empty() ? "" : ", ") + std::string("symmetry assumed");
+  if (!about.empty()) about = " (" + about + ")";
   return fmt::format("{}: {}, size {}, on the face '{}'{}.", clipped(input.name),
                      clipped(input.cushion.name), clipped(input.cushion.size),
-                     clipped(input.face.name), input.face.symmetric ? " (symmetry assumed)" : "");
+                     clipped(input.face.name), about);
+}
+
+void add_face_remarks(const Case& input, FindingLines& out) {
+  if (input.face.child) out.add(FindingLines::always, std::string(child_remark()));
+  if (!input.measured) return;
+  for (const std::string& question : input.measured->questions) {
+    out.add(1, "Measurement to look at again: " + question + ".");
+  }
+  if (!input.face.child) out.add(5, input.measured->remarks.back());
 }
 
 std::string standing_line() {

@@ -17,6 +17,10 @@ void add_cautions(const Case& input, const std::vector<Caution>& cautions, Findi
 /// Case, cushion, size and face in one line; names a user chose are cut to a length.
 [[nodiscard]] std::string case_line(const Case& input);
 
+/// What the face is made of when it is not a scan or a model: a child's hours withheld, questions
+/// about measurements, whom the population stands for.
+void add_face_remarks(const Case& input, FindingLines& out);
+
 /// Places of skin in words, left and right of a site taken together.
 [[nodiscard]] std::string list_of(const std::vector<SidedSite>& places);
 

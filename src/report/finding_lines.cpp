@@ -31,7 +31,7 @@ std::string FindingLines::text() const {
     for (const Paragraph& each : kept) n += each.lines.size();
     return n;
   };
-  while (n_lines() > max_lines) {
+  while (n_lines() > most_lines_) {
     const auto least = std::max_element(
         kept.rbegin(), kept.rend(),
         [](const Paragraph& a, const Paragraph& b) { return a.priority < b.priority; });
@@ -42,7 +42,7 @@ std::string FindingLines::text() const {
   std::string out;
   for (std::size_t k = 0; k < kept.size(); ++k) {
     const bool last = k + 1 == kept.size();
-    if (last && left_out) out += "More is in result.json; it had no room here.\n";
+    if (last && left_out) out += "More is in " + rest_in_ + "; it had no room here.\n";
     for (const std::string& line : kept[k].lines) out += line + "\n";
   }
   return out;

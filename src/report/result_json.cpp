@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "report/face_json.hpp"
 #include "report/skin_json.hpp"
 #include "report_data.hpp"
 #include "units/units.hpp"
@@ -90,7 +91,9 @@ Json inputs_json(const Estimate& estimate) {
        {{"name", input.face.name},
         {"title", input.face.title},
         {"provenance", input.face.provenance},
-        {"symmetry_assumed", input.face.symmetric}}},
+        {"symmetry_assumed", input.face.symmetric},
+        {"child", input.face.child},
+        {"measurements", measurements_json(input)}}},
       {"cushion",
        {{"name", input.cushion.name},
         {"size", input.cushion.size},

@@ -57,6 +57,7 @@ enum class View { front, left, right };  ///< the wearer's left and right
 /// Everything in one picture.
 struct Scene {
   const SkinMap* skin = nullptr;
+  double chin_end_mm = -118;  ///< height of menton: what the map holds below it fades away
   std::vector<SceneStation> stations;
   std::vector<std::vector<Vec3>> pad_points;  ///< rows of samples of a forehead pad
   std::vector<std::vector<double>> pad_pressure_mmhg;

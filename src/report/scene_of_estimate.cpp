@@ -101,6 +101,8 @@ Scene scene_of(const Estimate& estimate) {
   const PhaseEstimate& pressed = estimate.phases.front();
   Scene scene;
   scene.skin = &estimate.face.skin;
+  scene.chin_end_mm =
+      find_landmark(estimate.input.face.landmarks, "menton", Side::midline).position_face.y();
   add_stations(estimate, scene);
   for (std::size_t k = 0; k < pressed.state.straps.size(); ++k) {
     const Strap& strap = estimate.mask.straps[k];

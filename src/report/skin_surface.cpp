@@ -70,11 +70,17 @@ const std::array<Rgba, 256>& clay() {
   return table;
 }
 
-// The skin beneath the chin, of which the map holds only the beginning, fades away.
-double beneath_chin(const Vec2& uv, const Vec3& normal) {
+// The skin beneath the chin, of which the map holds only the beginning, fades away; of a child's,
+// below the landmarks the map is only the spline's way out.
+double beneath_chin(const Vec2& uv, const Vec3& normal, double chin_end_mm) {
+  constexpr double adult_chin_mm = -112;  // higher than this, the fixed lower border is too low
+  const double raised = std::max(0.0, chin_end_mm - adult_chin_mm);
   const double t = std::clamp((-0.65 - normal.y()) / 0.22, 0.0, 1.0);
-  const double low = std::clamp((-108 - uv.y()) / 8, 0.0, 1.0);
-  return low * t * t * (3 - 2 * t);
+  const double low = std::clamp((-108 + raised - uv.y()) / 8, 0.0, 1.0);
+  const double facing_down = low * t * t * (3 - 2 * t);
+  if (raised <= 0) return facing_down;
+  const double s = std::clamp((bottom_mm + raised + 10 - uv.y()) / 12, 0.0, 1.0);
+  return std::max(facing_down, s * s * (3 - 2 * s));
 }
 
 double lightness(const Vec3& normal_sight, double hollow) {
@@ -96,7 +102,7 @@ double shown_share(const Vec2& uv) {
   return t * t * (3 - 2 * t);
 }
 
-RasterLayer skin_layer(const SkinMap& skin, const Camera& camera) {
+RasterLayer skin_layer(const SkinMap& skin, const Camera& camera, double chin_end_mm) {
   const int n_u = 2 * static_cast<int>(half_width_mm / step_u_mm) + 1;
   const int n_v = static_cast<int>((top_mm - bottom_mm) / step_v_mm) + 1;
   const auto n = static_cast<std::size_t>(n_u) * static_cast<std::size_t>(n_v);
@@ -140,7 +146,8 @@ RasterLayer skin_layer(const SkinMap& skin, const Camera& camera) {
           static_cast<float>(p.x()),  static_cast<float>(p.y()),
           static_cast<float>(p.z()),  clay()[static_cast<std::size_t>(std::lround(255 * light))],
           static_cast<float>(uv.x()), static_cast<float>(uv.y())};
-      vertex.colour.a = static_cast<float>(shown_share(uv) * (1 - beneath_chin(uv, normal)));
+      vertex.colour.a =
+          static_cast<float>(shown_share(uv) * (1 - beneath_chin(uv, normal, chin_end_mm)));
     }
   }
   layer.triangles.reserve(2 * n);

@@ -175,8 +175,9 @@ TEST_CASE("the mask of a case has its straps on both sides, as mirror images on 
 
 TEST_CASE("the demonstration cases are sound") {
   const auto disk = [](const std::string& path) { return project_text(path); };
-  for (const std::string name : {"first-fit", "nasal-cpap", "tight-straps-small-face",
-                                 "no-vent-passive-limb", "injured-skin", "below-nose-magnets"}) {
+  for (const std::string name :
+       {"first-fit", "nasal-cpap", "tight-straps-small-face", "no-vent-passive-limb",
+        "injured-skin", "below-nose-magnets", "measured-wearer"}) {
     const std::string file = "demo/cases/" + name + ".json";
     const Case in = read_case(project_text(file), file, disk);
     CHECK_FALSE(make_mask(in).straps.empty());

@@ -81,7 +81,7 @@ TEST_CASE("a mesh spacing out of range is refused, one that is no number too") {
 }
 
 TEST_CASE("each schema is printed whole, and is JSON of draft-07") {
-  for (const std::string name : {"case", "catalogue", "face", "dressings"}) {
+  for (const std::string name : {"case", "catalogue", "face", "dressings", "measurements"}) {
     const JobOutput out = run_job(SchemaRequest{name}, sample_disk());
     CHECK(out.end == JobEnd::done);
     CHECK(json::parse(out.printed).at("$schema") == "http://json-schema.org/draft-07/schema#");
@@ -195,4 +195,53 @@ TEST_CASE(
     CHECK(holds(refused.complaint, site));
     CHECK(holds(refused.complaint, "allowed: nasal_bridge, "));
   }
+}
+
+TEST_CASE("measuring gives a face file that a case can name, and tables") {
+  const ReadFile disk = sample_disk({{"m.json", R"({"rimload_measurements": 1, "sex": "male",
+      "age_years": 9, "nose_breadth_mm": 31})"}});
+  const JobOutput out = run_job(MeasureRequest{"m.json"}, disk);
+  INFO(out.complaint);
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE(out.files.size() == 3);
+  CHECK(out.files[0].name == "face.json");
+  CHECK(out.files[1].name == "measures.csv");
+  CHECK(out.files[2].name == "landmark-bands.csv");
+  CHECK(lines_of(out.printed) <= 15);
+  const FaceModel face = read_face_file(out.files[0].bytes, "face.json");
+  CHECK(face.child);
+  CHECK(face.targets.size() == 1);
+  const JobOutput check = run_job(CheckRequest{{"m.json"}}, disk);
+  CHECK(check.printed == "m.json: sound, 1 measurement of a face among boys of 9 years\n");
+}
+
+TEST_CASE("a case is measured by what it gives of its wearer; one that gives nothing is refused") {
+  const ReadFile disk = stored_text;
+  const JobOutput out = run_job(MeasureRequest{"demo/cases/measured-wearer.json", true}, disk);
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE(out.files.size() == 4);
+  CHECK(out.files[3].name == "measuring-guide.png");
+  CHECK(out.files[3].bytes.starts_with("\x89PNG"));
+  const JobOutput none = run_job(MeasureRequest{"demo/cases/first-fit.json"}, disk);
+  CHECK(none.end == JobEnd::input_at_fault);
+  CHECK(holds(none.complaint, "/face: the case gives no measurements"));
+}
+
+TEST_CASE("the measuring guide needs no file; nothing at all is refused") {
+  const JobOutput guide = run_job(MeasureRequest{"", true}, sample_disk());
+  REQUIRE(guide.files.size() == 1);
+  CHECK(guide.files[0].name == "measuring-guide.png");
+  CHECK(holds(guide.printed, "sellion_supramentale_mm"));
+  CHECK(run_job(MeasureRequest{}, sample_disk()).end == JobEnd::input_at_fault);
+}
+
+TEST_CASE("mistyped measurements end as input at fault, every question in the complaint") {
+  const JobOutput out =
+      run_job(MeasureRequest{"m.json"}, sample_disk({{"m.json", R"({"rimload_measurements": 1,
+      "nose_breadth_mm": 3.5, "face_width_cm": 139})"}}));
+  CHECK(out.end == JobEnd::input_at_fault);
+  CHECK(out.files.empty());
+  CHECK(lines_of(out.complaint) == 2);
+  CHECK(holds(out.complaint, "m.json: /nose_breadth_mm: "));
+  CHECK(holds(out.complaint, "m.json: /face_width_cm: "));
 }
