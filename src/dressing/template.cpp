@@ -60,8 +60,21 @@ TemplateCut cut_of(const SlitBanks& banks, const Polygon& outline, bool deep) {
   return out;
 }
 
-// Points of the flat patch above the plane x = 0 of the face, from the top downwards.
+bool lies_near(const std::vector<Vec2>& points, const Vec2& here) {
+  constexpr double near_mm = 1;
+  return std::any_of(points.begin(), points.end(),
+                     [&](const Vec2& point) { return (point - here).norm() < near_mm; });
+}
+
+// Points of the flat patch above the plane x = 0 of the face, from the top downwards. Where a slit
+// runs along it, the slit marks it.
 std::vector<Vec2> midline_of(const CutPatch& cut) {
+  std::vector<Vec2> banks;
+  for (const SlitLine& slit : cut.slits) {
+    const SlitBanks both = banks_of(cut, slit);
+    banks.insert(banks.end(), both.left.begin(), both.left.end());
+    banks.insert(banks.end(), both.right.begin(), both.right.end());
+  }
   std::vector<std::pair<double, Vec2>> crossings;  // height on the face, and where
   const std::vector<Vec3>& at = cut.patch.mesh.vertices;
   for (const auto& t : cut.patch.mesh.triangles) {
@@ -70,14 +83,15 @@ std::vector<Vec2> midline_of(const CutPatch& cut) {
       const auto to = t[(k + 1) % 3];
       if ((at[from].x() < 0) == (at[to].x() < 0)) continue;
       const double share = at[from].x() / (at[from].x() - at[to].x());
-      crossings.emplace_back(
-          at[from].y() + share * (at[to].y() - at[from].y()),
-          cut.flat.points[from] + share * (cut.flat.points[to] - cut.flat.points[from]));
+      const Vec2 here =
+          cut.flat.points[from] + share * (cut.flat.points[to] - cut.flat.points[from]);
+      if (lies_near(banks, here)) continue;
+      crossings.emplace_back(at[from].y() + share * (at[to].y() - at[from].y()), here);
     }
   }
   std::stable_sort(crossings.begin(), crossings.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });
-  // One point a step of height: an inner edge is crossed by two triangles, a slit's banks lie apart.
+  // One point a step of height: an inner edge is crossed by two triangles.
   constexpr double step_mm = 0.7;
   std::vector<Vec2> out;
   for (std::size_t k = 0; k < crossings.size();) {
