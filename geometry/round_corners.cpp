@@ -70,16 +70,25 @@ std::optional<Polygon> rolled(std::span<const Vec2> polygon, double radius, doub
   return out;
 }
 
-// Without points that lie on the line between their neighbours.
+// Fewer points: each chord as long as it may be without leaving the points between it.
 Polygon thinned(const Polygon& polygon) {
-  constexpr double off_mm = 2e-3;
+  constexpr double off_mm = 3e-3;
+  constexpr double longest_mm = 3;
+  const auto is_near = [&](std::size_t from, std::size_t to) {
+    const Vec2 chord = polygon[to % polygon.size()] - polygon[from];
+    const double length = chord.norm();
+    if (length > longest_mm) return false;
+    for (std::size_t k = from + 1; k < to; ++k) {
+      if (std::abs(cross(polygon[k] - polygon[from], chord)) > off_mm * length) return false;
+    }
+    return true;
+  };
   Polygon out;
-  const std::size_t n = polygon.size();
-  for (std::size_t k = 0; k < n; ++k) {
-    const Vec2& before = out.empty() ? polygon[n - 1] : out.back();
-    const Vec2 chord = polygon[(k + 1) % n] - before;
-    const double off = std::abs(cross(polygon[k] - before, chord)) / std::max(chord.norm(), 1e-12);
-    if (off > off_mm || (polygon[k] - before).norm() > 10 * chord_mm) out.push_back(polygon[k]);
+  for (std::size_t k = 0; k < polygon.size();) {
+    out.push_back(polygon[k]);
+    std::size_t next = k + 1;
+    while (next < polygon.size() && is_near(k, next + 1)) ++next;
+    k = next;
   }
   return out;
 }
