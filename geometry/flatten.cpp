@@ -243,7 +243,8 @@ FlatPatch flatten(const TriangleMesh& patch, const FlattenOptions& options) {
   int steps = 0;
   while (steps < options.most_steps) {
     const auto [move, decrement] = energy.newton_step(points);
-    if (!(decrement > options.decrement)) {
+    constexpr double rounding = 1e-13;
+    if (!(decrement > options.decrement + rounding * value)) {
       end = FlattenEnd::converged;
       break;
     }

@@ -9,7 +9,8 @@ namespace rimload {
 
 struct FlattenOptions {
   int most_steps = 100;
-  double decrement = 1e-16;  ///< ends once a step would lower the mean energy by less
+  /// Ends once a step would lower the mean energy by less than this and 1e-13 of itself.
+  double decrement = 1e-16;
 };
 
 enum class FlattenEnd {

@@ -183,6 +183,22 @@ TEST_CASE("A hemisphere and more still lies flat without folds") {
   }
 }
 
+TEST_CASE("The tip of a finger, whose conformal map folds, lies flat without folds") {
+  // Half a sphere and a tube of 15 mm behind it: the conformal map shrinks the tip beyond what
+  // numbers hold.
+  const PlaneMesh plane = mesh_polygon(disc(25, 60), {}, {.edge_mm = 1.5});
+  const double radius = 20 / pi;
+  const TriangleMesh patch = lifted(plane, [&](const Vec2& p) {
+    const double r = p.norm();
+    if (r <= 10) return on_sphere(p, radius);
+    return Vec3(radius * p.x() / r, radius * p.y() / r, 10 - r);
+  });
+  const FlatPatch flat = flatten(patch);
+  CHECK(is_unfolded(patch, flat.points));
+  CHECK(flat.end == FlattenEnd::converged);
+  CHECK(flat.energy > 1);  // nothing that a sheet would do
+}
+
 TEST_CASE("What is no disc is refused") {
   // A tetrahedron has no border.
   TriangleMesh closed;
