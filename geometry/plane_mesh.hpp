@@ -21,7 +21,7 @@ using SlitLine = std::vector<Vec2>;
 
 struct MeshSize {
   double edge_mm = 1.5;            ///< no edge longer, but where that would take too many points
-  std::size_t most_points = 2000;  ///< then edges are as long as they must be
+  std::size_t most_points = 2000;  ///< then edges are longer; a crowded border may need more
 };
 
 /// The outer edge of all that a closed outline winds about, counter-clockwise and without
@@ -29,7 +29,7 @@ struct MeshSize {
 ///
 /// Where an outline runs through itself, the loops that it cuts off count as inside; of parts that
 /// hang together at a point only, the largest is kept; holes are filled. Points nearer than
-/// 0.01 mm to the one before are dropped.
+/// 0.1 mm to the one before are dropped.
 /// @throws InternalError when the outline encloses nothing
 [[nodiscard]] Polygon simple_outline(std::span<const Vec2> outline);
 

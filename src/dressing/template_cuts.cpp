@@ -12,14 +12,25 @@ namespace rimload {
 
 namespace {
 
-constexpr double mesh_edge_mm = 1.5;
+struct Fineness {
+  MeshSize mesh;
+  FlattenOptions flatten;
+};
+constexpr Fineness fine;
+
+// Enough to tell which slit helps most: a third of the time.
+Fineness coarse(std::size_t n_border) {
+  return {
+      {.edge_mm = 2 * fine.mesh.edge_mm, .most_points = std::max<std::size_t>(600, 4 * n_border)},
+      {.decrement = 1e-9}};
+}
 
 CutPatch laid_flat(const SkinMap& skin, std::span<const Vec2> polygon, std::vector<SlitLine> slits,
-                   double edge_mm, const CutRule& rule) {
+                   const Fineness& fineness, double share_left_out) {
   CutPatch out;
-  out.patch = make_skin_patch(skin, polygon, slits, {.edge_mm = edge_mm});
-  out.flat = flatten(out.patch.mesh);
-  out.stretch = stretch_of(out.flat, rule.share_left_out);
+  out.patch = make_skin_patch(skin, polygon, slits, fineness.mesh);
+  out.flat = flatten(out.patch.mesh, fineness.flatten);
+  out.stretch = stretch_of(out.flat, share_left_out);
   out.slits = std::move(slits);
   return out;
 }
@@ -135,7 +146,7 @@ struct Tried {
 
 CutPatch cut_to_lie_flat(const SkinMap& skin, std::span<const Vec2> polygon_uv,
                          const CutRule& rule) {
-  const CutPatch uncut = laid_flat(skin, polygon_uv, {}, mesh_edge_mm, rule);
+  const CutPatch uncut = laid_flat(skin, polygon_uv, {}, fine, rule.share_left_out);
   CutPatch best = uncut;
   if (uncut.stretch.most() <= rule.stretch_limit || rule.most_cuts == 0) return best;
   // The finer border becomes the polygon, so that a slit can start at any of its points.
@@ -155,7 +166,8 @@ CutPatch cut_to_lie_flat(const SkinMap& skin, std::span<const Vec2> polygon_uv,
       std::vector<SlitLine> slits = best.slits;
       slits.push_back(candidate.chart);
       const double left =
-          laid_flat(skin, polygon, std::move(slits), 2 * mesh_edge_mm, rule).stretch.most();
+          laid_flat(skin, polygon, std::move(slits), coarse(polygon.size()), rule.share_left_out)
+              .stretch.most();
       if (left < any.left) any = {&candidate, left};
       if (!candidate.deep && left < shallow.left) shallow = {&candidate, left};
     }
@@ -163,7 +175,7 @@ CutPatch cut_to_lie_flat(const SkinMap& skin, std::span<const Vec2> polygon_uv,
     if (chosen.candidate == nullptr) break;
     std::vector<SlitLine> slits = best.slits;
     slits.push_back(chosen.candidate->chart);
-    CutPatch next = laid_flat(skin, polygon, std::move(slits), mesh_edge_mm, rule);
+    CutPatch next = laid_flat(skin, polygon, std::move(slits), fine, rule.share_left_out);
     if (next.stretch.most() > (1 - rule.least_gain) * best.stretch.most()) break;
     next.deep = best.deep;
     next.deep.push_back(chosen.candidate->deep);

@@ -135,8 +135,8 @@ void draw_key(VectorPage& page, Vec2 at) {
     page.marks.emplace_back(std::move(text));
   };
   entry(cut_stroke(), "cut");
-  entry(slit_stroke(), "slit");
-  entry(wedge_fill(), "cut away");
+  entry(slit_stroke(), "slit or dart");
+  entry(wedge_fill(), "wedge to cut away");
   entry(midline_stroke(), "midline of the face");
 }
 
@@ -167,8 +167,8 @@ void draw_head(VectorPage& page, const TemplatePrint& print, const SheetNumber& 
   how.write(
       "How to use it: cut the shapes out of this page, lay them printed side up on the dressing's "
       "outer face (the side away from the skin), draw round them and cut. Arrows point up on the "
-      "wearer, L and R are the wearer's left and right. A slit is one straight cut; a grey wedge "
-      "is cut away and its edges are brought together on the skin.",
+      "wearer, L and R are the wearer's left and right. A slit is one straight cut; of a dart "
+      "the grey wedge is cut away and its edges are brought together on the skin.",
       body_text, 4);
   draw_key(page, how.at() + Vec2(0, 6));
 }
