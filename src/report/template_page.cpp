@@ -253,7 +253,7 @@ std::vector<VectorPage> template_pages(std::span<const TemplatePiece> pieces,
       draw_piece(page, piece, placed.piece + 1, pose);
       Column& column = words[n++ % 2];
       column.write(
-          fmt::format("{}  {}, {}", placed.piece + 1, place_words(piece.site), size_words(piece)),
+          fmt::format("{}: {}, {}", placed.piece + 1, place_words(piece.site), size_words(piece)),
           small_bold, 1);
       column.write(piece_words(piece, print.rule), small_text, 3);
       column.space(1);
