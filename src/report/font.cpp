@@ -1,6 +1,7 @@
 #include "report/font.hpp"
 
 #include <cmath>
+#include <span>
 
 #include "report_data.hpp"
 #include "units/error.hpp"
@@ -71,6 +72,28 @@ double Font::ascent(double size_px) const { return outlines_->ascent * outlines_
 
 double Font::descent(double size_px) const {
   return -outlines_->descent * outlines_->scale(size_px);
+}
+
+Glyph Font::glyph(int code_point) const {
+  const double em = outlines_->scale(1);
+  const stbtt_fontinfo& info = outlines_->info;
+  const int index = stbtt_FindGlyphIndex(&info, code_point);
+  int advance = 0;
+  stbtt_GetGlyphHMetrics(&info, index, &advance, nullptr);
+  Glyph out{em * advance, {}};
+  stbtt_vertex* corners = nullptr;
+  const int n = stbtt_GetGlyphShape(&info, index, &corners);
+  for (const stbtt_vertex& corner : std::span(corners, static_cast<std::size_t>(n))) {
+    GlyphStep step{GlyphStep::Kind::move, em * Vec2(corner.x, corner.y), Vec2::Zero()};
+    if (corner.type == STBTT_vline) step.kind = GlyphStep::Kind::line;
+    if (corner.type == STBTT_vcurve) {
+      step.kind = GlyphStep::Kind::curve;
+      step.control = em * Vec2(corner.cx, corner.cy);
+    }
+    out.outline.push_back(step);
+  }
+  stbtt_FreeShape(&info, corners);
+  return out;
 }
 
 void Font::draw(Image& image, std::string_view text, double size_px, const Vec2& pen,

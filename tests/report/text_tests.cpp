@@ -50,6 +50,25 @@ TEST_CASE("Text outside the picture is cut, not written elsewhere") {
   CHECK(inked_box(image).width() > 0);
 }
 
+TEST_CASE("A letter's outline stands on the baseline and is as high and wide as the font says") {
+  const Font& font = Font::of(Weight::regular);
+  const Glyph glyph = font.glyph('H');
+  CHECK(glyph.advance == Approx(font.width("H", 1)));
+  REQUIRE(glyph.outline.size() > 10);  // two stems and a bar
+  CHECK(glyph.outline.front().kind == GlyphStep::Kind::move);
+  double low = 1;
+  double high = 0;
+  for (const GlyphStep& step : glyph.outline) {
+    low = std::min(low, step.to.y());
+    high = std::max(high, step.to.y());
+    CHECK(step.to.x() > 0);
+    CHECK(step.to.x() < glyph.advance);
+  }
+  CHECK(low == 0);
+  CHECK(high == Approx(font.cap_height(1)));
+  CHECK(font.glyph(' ').outline.empty());
+}
+
 TEST_CASE("Lines are broken at spaces, within the width, and no word is lost") {
   const std::string text = "one two three four five six seven eight nine ten eleven twelve";
   const auto lines = wrapped(text, plain, 200, 10);
