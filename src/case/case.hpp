@@ -62,6 +62,8 @@ struct SafetyAnswers {
   std::optional<bool> facial_injury_or_surgery;
   std::optional<bool> cannot_remove_mask;
   std::optional<bool> implant_near_magnets;
+  std::optional<bool> acute_failure;     ///< acute respiratory failure
+  std::optional<bool> watched;           ///< someone watches all the time
   std::optional<bool> skin_checked;      ///< skin was looked at; sites below list what was found
   std::vector<SidedSite> injured_sites;  ///< broken, or red and not blanching
 };
@@ -78,7 +80,7 @@ struct Case {
   Face face;
   std::optional<MeasuredFace> measured;  ///< how the face came about, when from measurements
   Cushion cushion;
-  std::vector<Cushion> other_sizes;  ///< of the same cushion in its catalogue
+  std::vector<Cushion> catalogue;  ///< every cushion of the file it is from, itself included
   Settings settings;
   StrapRequest straps;
   Posture posture = Posture::semi_recumbent;

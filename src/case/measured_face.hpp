@@ -23,8 +23,8 @@ struct FaceMeasurements {
 
 /// How well the landmarks under a kind of rim are known, and what would help most.
 struct SealOutlook {
-  double before_mm = 0;  ///< root mean square distance, nothing measured
-  double rms_mm = 0;     ///< as measured
+  double before_mm = 0;           ///< root mean square distance, nothing measured
+  double rms_mm = 0;              ///< as measured
   std::vector<NextMeasure> next;  ///< the most helpful first
 };
 

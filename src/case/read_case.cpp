@@ -174,15 +174,12 @@ class CaseReader {
     std::vector<std::string> names;
     std::vector<std::string> sizes;
     std::optional<Cushion> found;
+    out_.catalogue = catalogue.cushions;
     for (const Cushion& cushion : catalogue.cushions) {
       if (names.empty() || names.back() != cushion.name) names.push_back(cushion.name);
       if (cushion.name != name) continue;
       sizes.push_back(cushion.size);
-      if (cushion.size == size) {
-        found = cushion;
-      } else {
-        out_.other_sizes.push_back(cushion);
-      }
+      if (cushion.size == size) found = cushion;
     }
     if (found) return found;
     if (name && sizes.empty()) {
@@ -259,6 +256,8 @@ class CaseReader {
     answers.facial_injury_or_surgery = place["facial_injury_or_surgery"].truth();
     answers.cannot_remove_mask = place["cannot_remove_mask"].truth();
     answers.implant_near_magnets = place["implant_near_magnets"].truth();
+    answers.acute_failure = place["acute_failure"].truth();
+    answers.watched = place["watched"].truth();
     answers.skin_checked = place["skin_checked"].truth();
     for (const JsonPlace& entry : injured.entries()) {
       if (const auto site = sided_site(entry)) answers.injured_sites.push_back(*site);

@@ -21,6 +21,7 @@ struct Parsed {
   StrapsRequest straps;
   SectionRequest section;
   DressingRequest dressing;
+  SizesRequest sizes;
   MeasureRequest measure;
   CheckRequest check;
   FaceRequest face;
@@ -75,6 +76,23 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->type_name("DIR");
   dressing->footer("Example: rimload dressing demo/cases/first-fit.json --out demo/out");
 
+  CLI::App* sizes = app.add_subcommand(
+      "sizes", "Try every cushion of the case's catalogue on its face; rank them, with bands");
+  sizes
+      ->add_option("CASE.json", parsed.sizes.case_file,
+                   "The case; what it says of straps and dressings is left aside")
+      ->required();
+  sizes->add_option("--out", parsed.out, "Folder for sizes.png and sizes.csv")
+      ->required()
+      ->type_name("DIR");
+  sizes
+      ->add_option("--draws", parsed.sizes.n_draws,
+                   "Of what can't be known, 0 to 10000; 0: no bands; default 100")
+      ->check(CLI::Range(0, 10000))
+      ->type_name("N");
+  sizes->add_option("--seed", parsed.sizes.seed, "Of the draws; default 1")->type_name("N");
+  sizes->footer("Example: rimload sizes demo/cases/first-fit.json --out demo/out");
+
   CLI::App* measure = app.add_subcommand(
       "measure", "Make a face from measurements of a person; say what to measure next");
   measure->add_option("FILE.json", parsed.measure.file,
@@ -120,6 +138,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
   if (app.got_subcommand("straps")) return {parsed.straps, parsed.out, ""};
   if (app.got_subcommand("section")) return {parsed.section, parsed.out, ""};
   if (app.got_subcommand("dressing")) return {parsed.dressing, parsed.out, ""};
+  if (app.got_subcommand("sizes")) return {parsed.sizes, parsed.out, ""};
   if (app.got_subcommand("measure")) return {parsed.measure, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);

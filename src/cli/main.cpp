@@ -1,4 +1,6 @@
 // rimload: the program.
+#include <unistd.h>
+
 #include <cstdio>
 #include <exception>
 
@@ -29,8 +31,20 @@ std::vector<NamedBytes> with_paths(std::vector<NamedBytes> files, const Argument
   return files;
 }
 
-int run(const Arguments& arguments) {
+// A line that grows while a long command works, on a terminal only.
+void show_progress(int done, int all) {
+  constexpr int width = 40;
+  const int full = width * done / all;
+  std::fprintf(stderr, "\r[%.*s%*s] %d %%", full, "########################################",
+               width - full, "", 100 * done / all);
+  if (done == all) std::fputc('\n', stderr);
+}
+
+int run(Arguments arguments) {
   Disk disk;
+  if (auto* sizes = std::get_if<SizesRequest>(&arguments.request); sizes && isatty(2) != 0) {
+    sizes->progress = show_progress;
+  }
   JobOutput output =
       run_job(arguments.request, [&](const std::string& path) { return disk.read(path); });
   print(stderr, output.complaint);
@@ -57,7 +71,7 @@ int run(const Answer& answer) {
 int main(int argc, char** argv) {
   using namespace rimload;
   try {
-    return std::visit([](const auto& each) { return run(each); }, read_arguments(argc, argv));
+    return std::visit([](auto&& each) { return run(std::move(each)); }, read_arguments(argc, argv));
   } catch (const InputError& error) {
     std::fprintf(stderr, "%s\n", error.what());
     return static_cast<int>(JobEnd::input_at_fault);

@@ -129,7 +129,7 @@ std::vector<UncertainInputs> uncertain_draws(int n, unsigned seed) {
                    .friction = at_fraction(3, fraction[3]),
                    .sealed_above = units::from_cmh2o(at_fraction(4, fraction[4])),
                    .strap_factor = at_fraction(5, fraction[5]),
-                   .face_seed = random()});
+                   .face_seed = static_cast<unsigned>(random())});
   }
   return out;
 }
@@ -162,7 +162,7 @@ Case with_inputs(Case input, const UncertainInputs& inputs) {
   return input;
 }
 
-Band band_of(std::vector<double> values) {
+ValueBand band_of(std::vector<double> values) {
   assert(!values.empty());
   std::sort(values.begin(), values.end());
   const auto at = [&](double share) {

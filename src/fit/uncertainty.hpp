@@ -43,14 +43,14 @@ struct UncertainInputs {
 [[nodiscard]] Case with_inputs(Case input, const UncertainInputs& inputs);
 
 /// 10, 50 and 90 % of values.
-struct Band {
+struct ValueBand {
   double low = 0;
   double median = 0;
   double high = 0;
 };
 /// By straight lines between the sorted values; of one value that value.
 /// @pre values not empty
-[[nodiscard]] Band band_of(std::vector<double> values);
+[[nodiscard]] ValueBand band_of(std::vector<double> values);
 
 /// Spearman's rank correlation, ties at their mean rank; 0 when either does not vary.
 /// @pre as many of one as of the other, at least 2

@@ -21,6 +21,7 @@ struct Runner {
   JobOutput operator()(const DressingRequest& request) const {
     return run_dressing(request, read_file);
   }
+  JobOutput operator()(const SizesRequest& request) const { return run_sizes(request, read_file); }
   JobOutput operator()(const MeasureRequest& request) const {
     return run_measure(request, read_file);
   }

@@ -1,6 +1,7 @@
 // The one way into the program: a command with its texts in, named bytes and words out.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -34,6 +35,15 @@ struct SectionRequest {
 /// `before-after.png` when one is chosen, and the choice in words.
 struct DressingRequest {
   std::string case_file;
+};
+
+/// Every cushion of the case's catalogue on its face, ranked: `sizes.png`, `sizes.csv`, and the
+/// ranking in words.
+struct SizesRequest {
+  std::string case_file;
+  int n_draws = 100;  ///< of what can't be known, 0 to 10000; 0: no bands
+  unsigned seed = 1;
+  std::function<void(int, int)> progress = {};  ///< told how many parts of how many are done
 };
 
 /// Say of each case, catalogue, face or dressings file whether it is sound.

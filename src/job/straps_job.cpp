@@ -25,7 +25,8 @@ std::string window_words(const StrapWindow& window) {
 std::vector<std::string> changes(const Case& input, const FaceInUse& face, const Mask& mask) {
   std::vector<std::string> out;
   std::string sizes;
-  for (const Cushion& cushion : input.other_sizes) {
+  for (const Cushion& cushion : input.catalogue) {
+    if (cushion.name != input.cushion.name || cushion.size == input.cushion.size) continue;
     Case other = input;
     other.cushion = cushion;
     const StrapWindow window = find_strap_window(other, face, make_mask(other));

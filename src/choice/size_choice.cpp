@@ -1,0 +1,279 @@
+#include "choice/size_choice.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <exception>
+#include <mutex>
+#include <nlohmann/json.hpp>
+#include <numeric>
+#include <thread>
+
+#include "case/mask_of_case.hpp"
+#include "choice_data.hpp"
+#include "fit/breath.hpp"
+#include "fit/caution.hpp"
+
+namespace rimload {
+
+namespace {
+
+// Runs parts 0 to n - 1 on some threads; which thread takes which doesn't matter to the results,
+// which each part writes to a place of its own.
+class Parts {
+ public:
+  Parts(const SizeOptions& options, int n_all) : options_(options), n_all_(n_all) {}
+
+  template <typename Work>
+  void run(int n, Work&& work) {
+    std::atomic<int> next{0};
+    std::exception_ptr failure;
+    const auto take = [&] {
+      for (int k = next++; k < n; k = next++) {
+        try {
+          work(k);
+        } catch (...) {
+          const std::lock_guard lock(told_);
+          failure = std::current_exception();
+          next = n;
+        }
+        const std::lock_guard lock(told_);
+        ++done_;
+        if (options_.progress) options_.progress(done_, n_all_);
+      }
+    };
+    std::vector<std::thread> others;
+    for (int k = 1; k < std::min(options_.n_threads, n); ++k) others.emplace_back(take);
+    take();
+    for (std::thread& each : others) each.join();
+    if (failure) std::rethrow_exception(failure);
+  }
+
+ private:
+  const SizeOptions& options_;
+  int n_all_;
+  int done_ = 0;
+  std::mutex told_;
+};
+
+Case case_with(const Case& input, const Cushion& cushion) {
+  Case out = input;
+  out.cushion = cushion;
+  out.worn.clear();
+  return out;
+}
+
+// Just sealed and a step tighter.
+std::vector<double> setting(const Mask& mask, double sealing_n, double step_mm) {
+  std::vector<double> out;
+  for (const Strap& strap : mask.straps) out.push_back(sealing_n + strap.stiffness_n_mm * step_mm);
+  return out;
+}
+
+void try_as_taken(const Case& input, const FaceInUse& face, const SizeRule& rule,
+                  SizeCandidate& out) {
+  const Case with = case_with(input, out.cushion);
+  const Mask mask = make_mask(with);
+  out.window = find_strap_window(with, face, mask);
+  if (!out.window.seals) return;
+  StrapSetting straps{setting(mask, out.window.sealing_n, rule.strap_step_mm), {}};
+  Estimate estimate =
+      estimate_at({.input = with, .face = face, .mask = mask, .straps = std::move(straps)});
+  const auto seats = [](const PhaseEstimate& phase) { return phase.seated; };
+  if (!std::all_of(estimate.phases.begin(), estimate.phases.end(), seats)) return;
+  for (const PhaseEstimate& phase : estimate.phases) {
+    for (const SitePressure& site : phase.sites) {
+      const SidedSite place{site.site, site.side};
+      const auto& injured = input.safety.injured_sites;
+      if (site.sensor > 0 && std::find(injured.begin(), injured.end(), place) != injured.end()) {
+        std::string reason = "presses the " + place_words(place) + ", where the skin is injured";
+        if (std::find(out.excluded.begin(), out.excluded.end(), reason) == out.excluded.end()) {
+          out.excluded.push_back(std::move(reason));
+        }
+      }
+      if (is_strap_site(site.site) || site.site == Site::eyelid || site.site == Site::tube)
+        continue;
+      if (site.sensor > out.worst.sensor) out.worst = {site.sensor, place};
+    }
+  }
+  for (const Clearance& clearance : estimate.clearances) {
+    if (clearance.too_near()) out.too_near.push_back(clearance);
+  }
+  out.estimate = std::move(estimate);
+}
+
+SizeDraw try_draw(const Case& input, const FaceInUse& face, const UncertainInputs& inputs,
+                  const SizeRule& rule) {
+  const Mask mask = with_inputs(make_mask(input), inputs);
+  Trial trial(input, face, mask);
+  const std::vector<double> alike(mask.straps.size(), 1.0);
+  SizeDraw out;
+  const StrapWindow window = find_just_sealed(trial, alike);
+  if (!window.seals) return out;
+  out.sealing_n = window.sealing_n;
+  std::vector<double> tension = setting(mask, window.sealing_n, rule.strap_step_mm);
+  for (double& each : tension) each *= inputs.strap_factor;
+  trial.set_straps(std::move(tension));
+  const BreathReading breath = read_breath(trial);
+  if (!breath.seated) return out;
+  out.seals = true;
+  out.worst = worst_contact(breath).sensor;
+  out.leak = breath.mean_leak;
+  return out;
+}
+
+void sum_up(SizeCandidate& candidate) {
+  std::vector<double> worst, leak, sealing;
+  for (const SizeDraw& draw : candidate.draws) {
+    if (!draw.seals) continue;
+    worst.push_back(draw.worst);
+    leak.push_back(draw.leak);
+    sealing.push_back(draw.sealing_n);
+  }
+  candidate.seals_share = candidate.draws.empty() ? (candidate.estimate ? 1 : 0)
+                                                  : static_cast<double>(worst.size()) /
+                                                        static_cast<double>(candidate.draws.size());
+  if (worst.empty()) return;
+  candidate.worst_band = band_of(std::move(worst));
+  candidate.leak_band = band_of(std::move(leak));
+  candidate.sealing_band = band_of(std::move(sealing));
+}
+
+bool fits(const SizeCandidate& candidate, const SizeRule& rule) {
+  return candidate.excluded.empty() && candidate.estimate && candidate.too_near.empty() &&
+         candidate.seals_share >= rule.seals_in_share;
+}
+
+double median_worst(const SizeCandidate& candidate) {
+  return candidate.worst_band ? candidate.worst_band->median : candidate.worst.sensor;
+}
+
+bool is_tie(const SizeCandidate& leader, const SizeCandidate& other, const SizeRule& rule) {
+  int both = 0;
+  int reversed = 0;
+  for (std::size_t k = 0; k < std::min(leader.draws.size(), other.draws.size()); ++k) {
+    if (!leader.draws[k].seals || !other.draws[k].seals) continue;
+    ++both;
+    reversed += other.draws[k].worst < leader.draws[k].worst;
+  }
+  return both > 0 && reversed >= rule.tie_share * both;
+}
+
+void rank(const SizeRule& rule, std::vector<SizeCandidate>& candidates) {
+  const auto group = [&](const SizeCandidate& candidate) {
+    if (!candidate.excluded.empty()) return 3;
+    if (fits(candidate, rule)) return 0;
+    return candidate.estimate ? 1 : 2;
+  };
+  std::stable_sort(candidates.begin(), candidates.end(),
+                   [&](const SizeCandidate& a, const SizeCandidate& b) {
+                     const int of_a = group(a);
+                     const int of_b = group(b);
+                     if (of_a != of_b) return of_a < of_b;
+                     return of_a < 2 && median_worst(a) < median_worst(b);
+                   });
+  std::size_t leader = 0;
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    if (group(candidates[k]) > 1) break;
+    const bool tie = k > 0 && group(candidates[k]) == group(candidates[leader]) &&
+                     is_tie(candidates[leader], candidates[k], rule);
+    if (!tie) leader = k;
+    candidates[k].rank = leader + 1;
+  }
+}
+
+std::vector<DriverShare> drivers_of(const SizeCandidate& best,
+                                    const std::vector<UncertainInputs>& inputs) {
+  std::vector<std::vector<double>> values(all_drivers.size() - 1);
+  std::vector<double> worst;
+  for (std::size_t k = 0; k < best.draws.size(); ++k) {
+    if (!best.draws[k].seals) continue;
+    worst.push_back(best.draws[k].worst);
+    const auto fractions = fractions_of(inputs[k]);
+    for (std::size_t j = 0; j < values.size(); ++j) values[j].push_back(fractions[j]);
+  }
+  constexpr std::size_t fewest = 10;
+  if (worst.size() < fewest) return {};
+  std::vector<DriverShare> out;
+  for (std::size_t j = 0; j < values.size(); ++j) {
+    out.push_back({all_drivers[j], rank_correlation(values[j], worst)});
+  }
+  std::stable_sort(out.begin(), out.end(), [](const DriverShare& a, const DriverShare& b) {
+    return std::abs(a.correlation) > std::abs(b.correlation);
+  });
+  return out;
+}
+
+// What to try when none fits.
+std::vector<std::string> advice_for(const SizeChoice& choice) {
+  const Case& input = choice.input;
+  std::vector<std::string> out;
+  if (input.beard) out.emplace_back("shave a strip under the rim, or all of the beard");
+  if (input.tube && !input.tube->through_port) {
+    out.emplace_back("a cushion with a sealed port for the tube");
+  }
+  if (input.dentures == Dentures::out) out.emplace_back("dentures in, if they sit firmly");
+  const bool nasal_only = std::all_of(
+      choice.candidates.begin(), choice.candidates.end(), [](const SizeCandidate& candidate) {
+        return candidate.cushion.type == CushionType::nasal || !candidate.excluded.empty();
+      });
+  if (nasal_only) out.emplace_back("another type of mask: no mask over the mouth is left");
+  out.emplace_back("other cushions than this catalogue has, or another interface");
+  out.emplace_back("less pressure, if who prescribed it agrees");
+  return out;
+}
+
+}  // namespace
+
+const SizeRule& usual_size_rule() {
+  static const SizeRule rule = [] {
+    const auto table = nlohmann::json::parse(data::size_choice_json());
+    const auto value = [&](const char* key) { return table.at(key).at("value").get<double>(); };
+    return SizeRule{.strap_step_mm = value("strap_step_mm"),
+                    .seals_in_share = value("seals_in_share"),
+                    .tie_share = value("tie_share")};
+  }();
+  return rule;
+}
+
+SizeChoice choose_size(const Case& input, const SizeOptions& options, const SizeRule& rule) {
+  SizeChoice out;
+  out.input = input;
+  for (const Cushion& cushion : input.catalogue) {
+    out.candidates.emplace_back();
+    out.candidates.back().cushion = cushion;
+    out.candidates.back().excluded = reasons_against(input, cushion);
+  }
+  const FaceInUse face(input.face);
+  const auto n = static_cast<int>(out.candidates.size());
+  Parts parts(options, n + options.n_draws);
+  parts.run(n, [&](int k) {
+    SizeCandidate& candidate = out.candidates[static_cast<std::size_t>(k)];
+    if (candidate.excluded.empty()) try_as_taken(input, face, rule, candidate);
+  });
+  std::vector<UncertainInputs> inputs;
+  if (options.n_draws > 0) inputs = uncertain_draws(options.n_draws, options.seed);
+  for (SizeCandidate& candidate : out.candidates) {
+    if (candidate.excluded.empty()) candidate.draws.resize(inputs.size());
+  }
+  parts.run(options.n_draws, [&](int d) {
+    const auto draw = static_cast<std::size_t>(d);
+    const FaceInUse drawn = with_inputs(face, inputs[draw]);
+    for (SizeCandidate& candidate : out.candidates) {
+      if (!candidate.excluded.empty()) continue;
+      Case with = with_inputs(case_with(input, candidate.cushion), inputs[draw]);
+      with.sampling = draw_sampling;
+      candidate.draws[draw] = try_draw(with, drawn, inputs[draw], rule);
+    }
+  });
+  for (SizeCandidate& candidate : out.candidates) sum_up(candidate);
+  rank(rule, out.candidates);
+  if (!out.candidates.empty()) {
+    out.any_fits = fits(out.candidates.front(), rule);
+    if (out.candidates.front().rank) out.drivers = drivers_of(out.candidates.front(), inputs);
+  }
+  if (!out.any_fits) out.advice = advice_for(out);
+  return out;
+}
+
+}  // namespace rimload

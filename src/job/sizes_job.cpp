@@ -1,0 +1,25 @@
+#include <thread>
+
+#include "choice/size_choice.hpp"
+#include "job/commands.hpp"
+#include "report/png.hpp"
+#include "report/size_chart.hpp"
+#include "report/size_table.hpp"
+
+namespace rimload {
+
+JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file) {
+  const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
+  const SizeChoice choice =
+      choose_size(input, {.n_draws = request.n_draws,
+                          .seed = request.seed,
+                          .n_threads = static_cast<int>(std::thread::hardware_concurrency()),
+                          .progress = request.progress});
+  JobOutput out;
+  out.printed = size_finding(choice);
+  out.files.push_back({"sizes.csv", size_csv(choice)});
+  out.files.push_back({"sizes.png", png_bytes(draw_size_chart(choice))});
+  return out;
+}
+
+}  // namespace rimload

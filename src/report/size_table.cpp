@@ -1,0 +1,149 @@
+#include "report/size_table.hpp"
+
+#include <fmt/format.h>
+
+#include <iterator>
+
+#include "fit/caution.hpp"
+#include "report/finding_cautions.hpp"
+#include "report/finding_lines.hpp"
+#include "units/units.hpp"
+
+namespace rimload {
+
+namespace {
+
+std::string label_of(const SizeCandidate& candidate) {
+  return candidate.cushion.name + " " + candidate.cushion.size;
+}
+
+std::string joined(const std::vector<std::string>& parts) {
+  std::string out;
+  for (const std::string& part : parts) out += (out.empty() ? "" : "; ") + part;
+  return out;
+}
+
+std::string quoted(const std::string& text) { return '"' + text + '"'; }
+
+std::string near_words(const SizeCandidate& candidate) {
+  std::vector<std::string> out;
+  for (const Clearance& clearance : candidate.too_near) out.push_back(words_for(clearance));
+  return joined(out);
+}
+
+std::string band_cells(const std::optional<ValueBand>& band, double (*unit)(double)) {
+  if (!band) return ",,,";
+  return fmt::format(",{},{},{}", unit(band->low), unit(band->median), unit(band->high));
+}
+
+void add_row(std::string& out, const SizeCandidate& candidate) {
+  const auto into = std::back_inserter(out);
+  const Cushion& cushion = candidate.cushion;
+  fmt::format_to(into, "{},{},{},{},{}",
+                 candidate.rank ? std::to_string(*candidate.rank) : std::string(), cushion.name,
+                 cushion.size, name_of(cushion.type), quoted(joined(candidate.excluded)));
+  if (candidate.window.seals) {
+    fmt::format_to(into, ",{},{}", candidate.window.sealing_n, candidate.window.upper_n);
+  } else {
+    out += ",,";
+  }
+  if (candidate.estimate) {
+    fmt::format_to(into, ",{},{},{},{},{}", units::to_mmhg(candidate.worst.sensor),
+                   place_words(candidate.worst.site),
+                   units::to_l_per_min(candidate.estimate->breath_mean_leak),
+                   candidate.estimate->dressing_places.size(), quoted(near_words(candidate)));
+  } else {
+    out += ",,,,,";
+  }
+  out += candidate.draws.empty() ? "," : fmt::format(",{}", candidate.seals_share);
+  out += band_cells(candidate.worst_band, units::to_mmhg);
+  out += band_cells(candidate.leak_band, units::to_l_per_min);
+  out += band_cells(candidate.sealing_band, [](double newton) { return newton; });
+  out += "\n";
+}
+
+std::string line_of(const SizeCandidate& candidate, bool tie) {
+  const double worst = candidate.worst_band ? candidate.worst_band->median : candidate.worst.sensor;
+  std::string out = fmt::format(
+      "{}{}. {} ({}): {:.0f} mmHg at the {}", tie ? "=" : "", *candidate.rank, label_of(candidate),
+      words_for(candidate.cushion.type), units::to_mmhg(worst), place_words(candidate.worst.site));
+  if (candidate.worst_band) {
+    out += fmt::format(" ({:.0f} to {:.0f})", units::to_mmhg(candidate.worst_band->low),
+                       units::to_mmhg(candidate.worst_band->high));
+  }
+  out += fmt::format(", just seals at {:.1f} N a strap", candidate.window.sealing_n);
+  if (!candidate.draws.empty()) {
+    out += fmt::format(", seals in {:.0f} % of the draws", 100 * candidate.seals_share);
+  }
+  const std::size_t n = candidate.estimate->dressing_places.size();
+  if (n > 0) out += fmt::format(", {} place{} for a dressing by the rule", n, n == 1 ? "" : "s");
+  if (!candidate.too_near.empty()) out += ". " + near_words(candidate);
+  return out + (out.back() == '.' ? "" : ".");
+}
+
+std::string driver_words(const std::vector<DriverShare>& drivers) {
+  std::string out;
+  constexpr std::size_t most = 3;
+  for (std::size_t k = 0; k < std::min(most, drivers.size()); ++k) {
+    out += fmt::format("{}{} ({:+.2f})", k == 0 ? "" : ", ", words_for(drivers[k].driver),
+                       drivers[k].correlation);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string size_csv(const SizeChoice& choice) {
+  std::string out =
+      "rank,cushion,size,type,left_out,sealing_N,window_upper_N,worst_mmHg,worst_site,leak_L_min,"
+      "dressing_places,too_near,seals_share,worst_p10_mmHg,worst_p50_mmHg,worst_p90_mmHg,"
+      "leak_p10_L_min,leak_p50_L_min,leak_p90_L_min,sealing_p10_N,sealing_p50_N,sealing_p90_N\n";
+  for (const SizeCandidate& candidate : choice.candidates) add_row(out, candidate);
+  return out;
+}
+
+std::string size_finding(const SizeChoice& choice) {
+  FindingLines out;
+  const Case& input = choice.input;
+  const SizeRule& rule = usual_size_rule();
+  out.add(1, fmt::format("{}: {} cushions of the catalogue on the face '{}'.", input.name,
+                         choice.candidates.size(), input.face.name));
+  out.add(2, fmt::format("Rule: seals in {:.0f} % of the draws and keeps clear of eyes, nostrils, "
+                         "lips and chin; then the least worst reading, straps {:g} mm past just "
+                         "sealed. = is a tie.",
+                         100 * rule.seals_in_share, rule.strap_step_mm));
+  if (!choice.any_fits) {
+    out.add(FindingLines::always, "No cushion fits. To try: " + joined(choice.advice) + ".");
+  }
+  int priority = 1;
+  std::vector<std::string> leaky;
+  std::vector<std::string> left_out;
+  for (std::size_t k = 0; k < choice.candidates.size(); ++k) {
+    const SizeCandidate& candidate = choice.candidates[k];
+    if (candidate.rank) {
+      const auto shares_rank = [&](std::size_t other) {
+        return other < choice.candidates.size() && choice.candidates[other].rank == candidate.rank;
+      };
+      out.add(priority, line_of(candidate, (k > 0 && shares_rank(k - 1)) || shares_rank(k + 1)));
+      priority = std::min(priority + 1, 9);
+    } else if (candidate.excluded.empty()) {
+      leaky.push_back(label_of(candidate));
+    } else {
+      left_out.push_back(label_of(candidate) + ": " + joined(candidate.excluded));
+    }
+  }
+  if (!leaky.empty()) out.add(3, "Don't seal or seat: " + joined(leaky) + ".");
+  for (const std::string& text : left_out) out.add(2, "Left out: " + text + ".");
+  if (!choice.drivers.empty()) {
+    out.add(5, "What moves the first one's worst reading most (rank correlation): " +
+                   driver_words(choice.drivers) + ".");
+  }
+  add_cautions(input, cautions_for(input), out);
+  out.add(3,
+          "Not modelled: helmet, high flow. Reasons for leaving out are common practice, no "
+          "source.");
+  out.add(FindingLines::always, standing_line());
+  return out.text();
+}
+
+}  // namespace rimload

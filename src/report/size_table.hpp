@@ -1,0 +1,19 @@
+// The ranking of cushions as a table and in words.
+#pragma once
+
+#include <string>
+
+#include "choice/size_choice.hpp"
+
+namespace rimload {
+
+/// `sizes.csv`: a row a cushion in the order of the ranking: rank, name, size, type, why it is left
+/// out; as the inputs are taken strap window [N], worst reading [mmHg] and where, leak [L/min],
+/// number of places that need a dressing, what it comes too near to; over the draws the share that
+/// seals and bands of worst reading, leak and just-sealed tension.
+[[nodiscard]] std::string size_csv(const SizeChoice& choice);
+
+/// The ranking in at most 25 lines, with the rule, and what to try when none fits.
+[[nodiscard]] std::string size_finding(const SizeChoice& choice);
+
+}  // namespace rimload
