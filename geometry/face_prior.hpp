@@ -79,10 +79,11 @@ struct FacePosterior {
 
 /// One face drawn from those that the measurements leave; from the whole population when there are
 /// none. The published dimensions are brought to what was drawn, past the curvature of distances.
-/// @param seed of the draw: the same seed, the same face
+/// @pre the prior outlives the sampler
 class FaceSampler {
  public:
   FaceSampler(const FacePrior& prior, const FacePosterior& posterior);
+  /// @param seed the same seed, the same face
   [[nodiscard]] std::vector<Landmark> draw(unsigned seed) const;
 
  private:

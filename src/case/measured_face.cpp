@@ -49,8 +49,8 @@ SealOutlook outlook(const FacePrior& prior, const FacePosterior& posterior, Seal
 std::vector<std::string> remarks_on(const FacePopulation& population) {
   std::vector<std::string> out{
       "Symmetry assumed: measurements do not tell left from right.",
-      "What is not measured follows from published means, spreads and correlations of " +
-          population.words + " (some quoted from memory, correlations mostly assumed)."};
+      "What is not measured follows from tables of " + population.words +
+          ": published, some quoted from memory; correlations mostly assumed."};
   if (population.children) {
     out.emplace_back(child_remark());
   } else {

@@ -53,6 +53,12 @@ std::string ordinal(double value) {
   return fmt::format("{}{}", n, ending);
 }
 
+// The words without what stands in brackets after them.
+std::string short_words(Measure measure) {
+  const std::string_view words = rimload::words_for(measure);
+  return std::string(words.substr(0, words.find(" (")));
+}
+
 std::string size_words(const MeasuredFace& face) {
   std::string out;
   for (const Measure each :
@@ -60,7 +66,7 @@ std::string size_words(const MeasuredFace& face) {
         Measure::nose_breadth, Measure::lip_length}) {
     const MeasureBand& band = band_of(face.bands, each);
     out += fmt::format("{}{} {:.0f} mm ({:.0f} to {:.0f}), {}", out.empty() ? "" : "; ",
-                       words_for(each), band.likeliest_mm, band.low_mm, band.high_mm,
+                       short_words(each), band.likeliest_mm, band.low_mm, band.high_mm,
                        ordinal(percentile(face, each)));
   }
   return fmt::format("Size, with 80 % bands and percentile of {}: {}.", face.population, out);
@@ -74,10 +80,10 @@ std::string next_words(const MeasuredFace& face, SealRegion region) {
       words_for(region), outlook.rms_mm, outlook.before_mm);
   if (outlook.next.empty()) return now + "; everything on the list is measured.";
   std::string out = fmt::format("{}. Next, measure {}: it leaves {:.1f} mm", now,
-                                words_for(outlook.next[0].measure), outlook.next[0].rms_mm);
+                                short_words(outlook.next[0].measure), outlook.next[0].rms_mm);
   for (std::size_t k = 1; k < std::min<std::size_t>(3, outlook.next.size()); ++k) {
     out += fmt::format("{} {} {:.1f}", k == 1 ? "; instead" : ",",
-                       words_for(outlook.next[k].measure), outlook.next[k].rms_mm);
+                       short_words(outlook.next[k].measure), outlook.next[k].rms_mm);
   }
   return out + ".";
 }
@@ -95,10 +101,9 @@ std::string sweep_words(const MeasuredFace& face) {
     which = each;
   }
   return fmt::format(
-      "Correlations without a published value are assumed 0.25; from 0 to 0.5 they move what is "
-      "not "
-      "measured by at most {:.1f} mm{}.",
-      widest, widest > 0 ? fmt::format(" ({})", words_for(which)) : "");
+      "Correlations not published are assumed 0.25; from 0 to 0.5 they move no dimension by more "
+      "than {:.1f} mm{}.",
+      widest, widest > 0 ? fmt::format(" ({})", short_words(which)) : "");
 }
 
 std::string cell(const std::optional<double>& value) {
@@ -132,9 +137,9 @@ std::string measure_finding(const MeasuredFace& face, SealRegion region) {
   out.add(1, next_words(face, region));
   for (std::size_t k = 0; k < face.remarks.size(); ++k) {
     const bool last = k + 1 == face.remarks.size();
-    out.add(face.face.child && last ? FindingLines::always : 2, face.remarks[k]);
+    out.add(face.face.child && last ? FindingLines::always : 3, face.remarks[k]);
   }
-  out.add(3, sweep_words(face));
+  out.add(2, sweep_words(face));
   out.add(FindingLines::always, standing_line());
   return out.text();
 }

@@ -1,6 +1,8 @@
 // Cases and files that name a face by measurements.
 #include "case/measured_face.hpp"
 
+#include <random>
+
 #include "case/sample_files.hpp"
 #include "catch.hpp"
 
@@ -124,6 +126,30 @@ TEST_CASE("assumed correlations from 0 to 0.5 are swept: what is not measured mo
   CHECK(at(face.swept[0], Measure::lip_length) == Approx(51.1).margin(0.01));
   CHECK(at(face.bands, Measure::lip_length) > 52);
   CHECK(at(face.swept[1], Measure::lip_length) > at(face.bands, Measure::lip_length) + 1);
+}
+
+TEST_CASE("whatever is not refused gives a sound face, however odd") {
+  std::mt19937 random(5);
+  const auto uniform = [&] { return static_cast<double>(random()) / 4294967296.0; };
+  int n_made = 0;
+  for (int k = 0; k < 300; ++k) {
+    FaceMeasurements asked;
+    if (k % 3 == 0) asked.who.age_years = 2 + 16 * uniform();
+    const MeasuredFace usual = measure_face(asked, "m.json", "");
+    for (const MeasureBand& band : usual.before) {
+      if (uniform() < 0.6) continue;
+      // Up to 4.5 SD to either side, whatever the others are.
+      asked.taken.push_back({band.measure, band.likeliest_mm + 9 * (uniform() - 0.5) * band.sd_mm});
+    }
+    try {
+      const MeasuredFace odd = measure_face(asked, "m.json", "");
+      CHECK(face_faults(json::parse(write_face(odd.face))).empty());
+      ++n_made;
+    } catch (const InputError& error) {
+      CHECK_FALSE(error.faults().empty());
+    }
+  }
+  CHECK(n_made > 100);
 }
 
 TEST_CASE("every dimension is in the order in which it is taken, once") {
