@@ -133,6 +133,17 @@ MeasuredFace measure_face(const FaceMeasurements& asked, const std::string& file
   return out;
 }
 
+std::vector<FaceModel> drawn_faces(const FaceMeasurements& asked, std::span<const unsigned> seeds) {
+  const FacePrior prior = make_face_prior(reference_landmarks(), face_population(asked.who));
+  const FacePosterior posterior = condition_face(prior, asked.taken);
+  const FaceSampler sampler(prior, posterior);
+  std::vector<FaceModel> out;
+  for (const unsigned seed : seeds) {
+    out.push_back(model_of(asked, prior.population, sampler.draw(seed)));
+  }
+  return out;
+}
+
 FaceMeasurements measurements_at(const JsonPlace& place, std::vector<Fault>& faults) {
   FaceMeasurements out;
   out.name = place["name"].text().value_or(out.name);

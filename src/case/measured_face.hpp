@@ -3,6 +3,7 @@
 
 #include <array>
 #include <nlohmann/json_fwd.hpp>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -53,6 +54,11 @@ struct MeasuredFace {
 /// below 2 years with the reason
 [[nodiscard]] MeasuredFace measure_face(const FaceMeasurements& asked, const std::string& file,
                                         const std::string& path);
+
+/// Faces drawn from those that the measurements leave, one a seed: the same seed, the same face.
+/// @throws InputError as `measure_face` does
+[[nodiscard]] std::vector<FaceModel> drawn_faces(const FaceMeasurements& asked,
+                                                 std::span<const unsigned> seeds);
 
 /// The measurements at a place of a document, what is at fault by the schema left out.
 /// @param faults a dimension given both in mm and in cm is added

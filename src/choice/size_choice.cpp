@@ -9,6 +9,7 @@
 #include <numeric>
 #include <thread>
 
+#include "case/dentures.hpp"
 #include "case/mask_of_case.hpp"
 #include "choice_data.hpp"
 #include "fit/breath.hpp"
@@ -204,6 +205,18 @@ std::vector<DriverShare> drivers_of(const SizeCandidate& best,
   return out;
 }
 
+// A face for each draw where it was measured; none where it is taken as it stands.
+std::vector<FaceModel> faces_for(const Case& input, const std::vector<UncertainInputs>& inputs) {
+  if (!input.measured) return {};
+  std::vector<unsigned> seeds;
+  for (const UncertainInputs& draw : inputs) seeds.push_back(draw.face_seed);
+  std::vector<FaceModel> out = drawn_faces(input.measured->asked, seeds);
+  if (input.dentures == Dentures::out) {
+    for (FaceModel& face : out) face = without_dentures(std::move(face));
+  }
+  return out;
+}
+
 // What to try when none fits.
 std::vector<std::string> advice_for(const SizeChoice& choice) {
   const Case& input = choice.input;
@@ -256,13 +269,16 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options, const Size
   for (SizeCandidate& candidate : out.candidates) {
     if (candidate.excluded.empty()) candidate.draws.resize(inputs.size());
   }
+  const std::vector<FaceModel> faces = faces_for(input, inputs);
   parts.run(options.n_draws, [&](int d) {
     const auto draw = static_cast<std::size_t>(d);
-    const FaceInUse drawn = with_inputs(face, inputs[draw]);
+    const FaceInUse drawn =
+        with_inputs(faces.empty() ? face : FaceInUse(faces[draw]), inputs[draw]);
     for (SizeCandidate& candidate : out.candidates) {
       if (!candidate.excluded.empty()) continue;
       Case with = with_inputs(case_with(input, candidate.cushion), inputs[draw]);
       with.sampling = draw_sampling;
+      if (!faces.empty()) with.face = faces[draw];
       candidate.draws[draw] = try_draw(with, drawn, inputs[draw], rule);
     }
   });

@@ -32,17 +32,17 @@ struct SizeDraw {
 /// A cushion on the face.
 struct SizeCandidate {
   Cushion cushion;
-  std::vector<std::string> excluded;  ///< why it is not for this wearer, whatever its fit
-  StrapWindow window;                 ///< as the inputs are taken
-  std::optional<Estimate> estimate;   ///< at the setting; nothing: it doesn't seal or seat there
-  WorstContact worst;                 ///< then
-  std::vector<Clearance> too_near;    ///< then
-  std::vector<SizeDraw> draws;        ///< empty for one excluded
-  double seals_share = 0;             ///< of the draws
-  std::optional<ValueBand> worst_band;     ///< over the draws that seal [N/mm2]
-  std::optional<ValueBand> leak_band;      ///< [mm3/s]
-  std::optional<ValueBand> sealing_band;   ///< [N]
-  std::optional<std::size_t> rank;    ///< from 1; those tied share one; nothing: not ranked
+  std::vector<std::string> excluded;    ///< why it is not for this wearer, whatever its fit
+  StrapWindow window;                   ///< as the inputs are taken
+  std::optional<Estimate> estimate;     ///< at the setting; nothing: it doesn't seal or seat there
+  WorstContact worst;                   ///< then
+  std::vector<Clearance> too_near;      ///< then
+  std::vector<SizeDraw> draws;          ///< empty for one excluded
+  double seals_share = 0;               ///< of the draws
+  std::optional<ValueBand> worst_band;  ///< over the draws that seal [N/mm2]
+  std::optional<ValueBand> leak_band;   ///< [mm3/s]
+  std::optional<ValueBand> sealing_band;  ///< [N]
+  std::optional<std::size_t> rank;        ///< from 1; those tied share one; nothing: not ranked
 };
 
 /// How the worst reading goes with an uncertain input: rank correlation over the draws, -1 to 1.
