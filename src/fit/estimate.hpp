@@ -59,6 +59,25 @@ struct Caution {
   bool asked = true;  ///< false: the question was not answered, "not checked"
 };
 
+/// One site's reading, the largest over the phases.
+struct SwollenSite {
+  SidedSite site;
+  double before = 0;  ///< sensor reading, unswollen [N/mm2]
+  double after = 0;
+};
+
+/// Skin raised evenly, tissue deepened as much and as stiff as before, straps as long as before.
+struct SwellingStep {
+  double raise_mm = 0;
+  bool seated = false;             ///< in every phase; else the members below hold nothing
+  std::vector<SwollenSite> sites;  ///< contact sites that are pressed before or after, then those
+                                   ///< under straps
+  /// Strap to let out, each as much, until no site reads more than before the swelling; sites that
+  /// before read less than half the largest don't count. Nothing: not even slack straps do.
+  std::optional<double> let_out_mm;
+  bool seals_let_out = false;  ///< whether it then still seals in every phase
+};
+
 /// A piece of dressing between cushion and skin.
 struct WornPiece {
   DressingPlace place;
@@ -77,7 +96,8 @@ struct Estimate {
   std::vector<DressingPlace> dressing_places;  ///< sites that need a dressing, by the rule
   std::vector<WornPiece> worn;                 ///< what is on
   std::vector<Clearance> clearances;           ///< in the first phase, empty when it does not seat
-  std::vector<SiteTolerance> skin;  ///< of each site pressed or injured, when all phases seat
+  std::vector<SiteTolerance> skin;     ///< of each site pressed or injured, when all phases seat
+  std::vector<SwellingStep> swelling;  ///< empty until asked for, see `with_swelling`
   std::vector<Caution> cautions;
 };
 

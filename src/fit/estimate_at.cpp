@@ -92,6 +92,7 @@ Estimate estimate_at(EstimateQuestion question) {
                .worn = {},
                .clearances = {},
                .skin = {},
+               .swelling = {},
                .cautions = cautions_for(input)};
   out.dressing_places = places_for(out);
   out.skin = skin_tolerance(input, out.phases);

@@ -66,11 +66,11 @@ double excess(const BreathReading& before, const BreathReading& after) {
 
 }  // namespace
 
-std::vector<SwellingStep> swelling_outlook(const Estimate& estimate) {
+Estimate with_swelling(Estimate estimate) {
   const auto seats = [](const PhaseEstimate& phase) { return phase.seated; };
-  if (!std::all_of(estimate.phases.begin(), estimate.phases.end(), seats)) return {};
+  if (!std::all_of(estimate.phases.begin(), estimate.phases.end(), seats)) return estimate;
   const BreathReading before = SwollenFace(estimate, 0).let_out(0);
-  if (!before.seated) return {};
+  if (!before.seated) return estimate;
   std::vector<SwellingStep> out;
   for (const double raise_mm : swelling_raises_mm) {
     SwollenFace face(estimate, raise_mm);
@@ -104,7 +104,8 @@ std::vector<SwellingStep> swelling_outlook(const Estimate& estimate) {
     if (step.let_out_mm) step.seals_let_out = face.let_out(*step.let_out_mm).seals(estimate.input);
     out.push_back(std::move(step));
   }
-  return out;
+  estimate.swelling = std::move(out);
+  return estimate;
 }
 
 }  // namespace rimload

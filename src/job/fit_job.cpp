@@ -2,6 +2,8 @@
 #include <future>
 
 #include "fit/fit.hpp"
+#include "fit/skin_tolerance.hpp"
+#include "fit/swelling.hpp"
 #include "job/commands.hpp"
 #include "report/finding.hpp"
 #include "report/heat_map.hpp"
@@ -14,7 +16,7 @@ namespace rimload {
 
 JobOutput run_fit(const FitRequest& request, const ReadFile& read_file) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
-  const Estimate estimate = estimate_fit(input);
+  const Estimate estimate = with_swelling(with_muscle_stress(estimate_fit(input)));
   JobOutput out;
   out.printed = finding(estimate);
   out.files.push_back({"result.json", result_json(estimate)});

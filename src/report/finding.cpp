@@ -230,6 +230,37 @@ void add_skin(const Estimate& estimate, FindingLines& out) {
   out.add(2, text + " No curve is from facial skin; result.json has all.");
 }
 
+// The middle step stands for the others.
+void add_swelling(const Estimate& estimate, FindingLines& out) {
+  if (estimate.swelling.size() < 2) return;
+  const SwellingStep& step = estimate.swelling[1];
+  const Worst worst = worst_of(estimate, Under::rim);
+  if (!step.seated || worst.site == nullptr) return;
+  const SidedSite place{worst.site->site, worst.site->side};
+  for (const SwollenSite& site : step.sites) {
+    if (site.site != place) continue;
+    std::string text = fmt::format(
+        "Check the straps again as the face swells: {:g} mm more and the {} goes from {:.0f} to "
+        "{:.0f} mmHg",
+        step.raise_mm, place_words(place), units::to_mmhg(site.before), units::to_mmhg(site.after));
+    if (step.let_out_mm) {
+      text += fmt::format("; {:.0f} mm of each strap let out undoes it{}", *step.let_out_mm,
+                          step.seals_let_out ? "" : " but no longer seals");
+    }
+    out.add(5, text + ".");
+  }
+}
+
+void add_worn(const Estimate& estimate, FindingLines& out) {
+  if (estimate.worn.empty()) return;
+  std::string text = "With dressings on: ";
+  for (const WornPiece& piece : estimate.worn) {
+    text += fmt::format("{}{} at the {}", &piece == &estimate.worn.front() ? "" : ", ",
+                        piece.dressing.name, place_words(piece.place.site));
+  }
+  out.add(1, text + ". Readings are of the skin beneath.");
+}
+
 // Alarm limits as one rule teaches them, shown and never filled in.
 void add_alarms(const Estimate& estimate, FindingLines& out) {
   static const auto practice = nlohmann::json::parse(data::settings_practice_json());
@@ -306,6 +337,7 @@ std::string finding(const Estimate& estimate) {
   out.add(1, case_line(input));
   add_face_remarks(input, out);
   if (!estimate.strap_note.empty()) out.add(6, "Straps: " + estimate.strap_note + ".");
+  add_worn(estimate, out);
   bool all_seated = true;
   for (const PhaseEstimate& phase : estimate.phases) {
     out.add(FindingLines::always, seat_and_seal(phase));
@@ -318,6 +350,7 @@ std::string finding(const Estimate& estimate) {
     add_causes(estimate, out);
     add_leak(estimate, out);
     add_skin(estimate, out);
+    add_swelling(estimate, out);
     add_dressings(estimate, out);
   }
   add_alarms(estimate, out);

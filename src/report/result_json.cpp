@@ -215,6 +215,24 @@ Json phase_json(const PhaseEstimate& phase) {
           {"seal", std::move(seal)},      {"leak", std::move(leak)}};
 }
 
+Json swelling_json(const Estimate& estimate) {
+  Json out = Json::array();
+  for (const SwellingStep& step : estimate.swelling) {
+    Json row{{"raise_mm", step.raise_mm}, {"seated", step.seated}};
+    row["let_out_mm"] = step.let_out_mm ? Json(*step.let_out_mm) : Json();
+    row["seals_let_out"] = step.let_out_mm ? Json(step.seals_let_out) : Json();
+    row["sites"] = Json::array();
+    for (const SwollenSite& site : step.sites) {
+      Json each = sided(site.site);
+      each["before_mmHg"] = units::to_mmhg(site.before);
+      each["after_mmHg"] = units::to_mmhg(site.after);
+      row["sites"].push_back(std::move(each));
+    }
+    out.push_back(std::move(row));
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string_view result_schema_text() { return data::result_schema_json(); }
@@ -250,6 +268,16 @@ std::string result_json(const Estimate& estimate) {
                                  {"too_near", clearance.too_near()}});
   }
   out["skin"] = skin_json(estimate.skin);
+  out["swelling"] = swelling_json(estimate);
+  out["dressings_worn"] = Json::array();
+  for (const WornPiece& piece : estimate.worn) {
+    Json row = sided(piece.place.site);
+    row["dressing"] = piece.dressing.name;
+    row["thickness_mm"] = piece.dressing.thickness_mm;
+    row["length_mm"] = piece.place.length_mm;
+    row["width_mm"] = piece.place.width_mm;
+    out["dressings_worn"].push_back(std::move(row));
+  }
   out["dressing_places"] = Json::array();
   for (const DressingPlace& place : estimate.dressing_places) {
     Json row = sided(place.site);
