@@ -132,7 +132,7 @@ TEST_CASE("whatever is not refused gives a sound face, however odd") {
   std::mt19937 random(5);
   const auto uniform = [&] { return static_cast<double>(random()) / 4294967296.0; };
   int n_made = 0;
-  for (int k = 0; k < 300; ++k) {
+  for (int k = 0; k < 100; ++k) {
     FaceMeasurements asked;
     if (k % 3 == 0) asked.who.age_years = 2 + 16 * uniform();
     const MeasuredFace usual = measure_face(asked, "m.json", "");
@@ -151,7 +151,7 @@ TEST_CASE("whatever is not refused gives a sound face, however odd") {
       CHECK_FALSE(error.faults().empty());
     }
   }
-  CHECK(n_made > 100);  // most of the others are questions
+  CHECK(n_made > 30);  // most of the others are questions
 }
 
 TEST_CASE("every face of the population can be made from its own measurements") {
