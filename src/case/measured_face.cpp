@@ -9,6 +9,7 @@
 #include "case/json_text.hpp"
 #include "case/schema.hpp"
 #include "geometry/measurement_doubt.hpp"
+#include "geometry/skin_map.hpp"
 
 namespace rimload {
 
@@ -63,6 +64,24 @@ std::vector<std::string> remarks_on(const FacePopulation& population) {
   return out;
 }
 
+// Of odd measurements the process can leave a landmark across the midline.
+bool is_a_face(const std::vector<Landmark>& landmarks) {
+  return std::all_of(landmarks.begin(), landmarks.end(), [](const Landmark& each) {
+    return each.side != Side::left || each.position_face.x() > 0;
+  });
+}
+
+// The ears of a very large face would lie behind the axis of the skin map: they are held before it.
+// No dimension is taken there, and no rim lies there.
+std::vector<Landmark> before_the_axis(std::vector<Landmark> landmarks) {
+  constexpr double least_mm = 0.5;
+  for (Landmark& each : landmarks) {
+    double& z = each.position_face.z();
+    z = std::max(z, SkinMap::axis_z_mm + least_mm);
+  }
+  return landmarks;
+}
+
 FaceModel model_of(const FaceMeasurements& asked, const FacePopulation& population,
                    std::vector<Landmark> landmarks) {
   const std::size_t n = asked.taken.size();
@@ -106,7 +125,7 @@ MeasuredFace measure_face(const FaceMeasurements& asked, const std::string& file
   const auto doubts = doubts_about(prior, asked.taken);
   throw_if_refused(doubts, asked, file, path);
   const FacePosterior posterior = condition_face(prior, asked.taken);
-  if (!posterior.settled) {
+  if (!posterior.settled || !is_a_face(posterior.landmarks)) {
     throw InputError(file, path, "no face has all these dimensions at once: measure again");
   }
   MeasuredFace out{
@@ -121,7 +140,7 @@ MeasuredFace measure_face(const FaceMeasurements& asked, const std::string& file
       .over_nose_and_mouth = outlook(prior, posterior, SealRegion::over_nose_and_mouth),
       .questions = {},
       .remarks = remarks_on(prior.population),
-      .face = model_of(asked, prior.population, posterior.landmarks)};
+      .face = model_of(asked, prior.population, before_the_axis(posterior.landmarks))};
   for (const MeasurementDoubt& doubt : doubts) out.questions.push_back(doubt.question);
   constexpr std::array correlations{0.0, 0.5};
   for (std::size_t k = 0; k < correlations.size(); ++k) {
