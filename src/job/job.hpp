@@ -71,8 +71,9 @@ struct SchemaRequest {
   std::string name;  ///< case, catalogue, face, dressings, measurements or result
 };
 
-using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest,
-                                MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
+using JobRequest =
+    std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest, SizesRequest,
+                 MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {
