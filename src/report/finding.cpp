@@ -325,6 +325,9 @@ void add_dressings(const Estimate& estimate, FindingLines& out) {
     out.add(6, fmt::format("By the same rule, pressed less: {}; result.json has sizes and reasons.",
                            list_of(others)));
   }
+  out.add(3,
+          "A piece at one place lifts the rim there and can do harm: 'rimload dressing' solves the "
+          "mask with it on.");
   out.add(3, published().at("dressings").at("text").get<std::string>());
 }
 

@@ -18,6 +18,20 @@ std::size_t lines_of(const std::string& text) {
 bool holds(const std::string& text, const std::string& words) {
   return text.find(words) != std::string::npos;
 }
+// Cells of each line of a table, commas within quotes left aside.
+std::set<int> cells_of(const std::string& table) {
+  std::set<int> out;
+  int cells = 1;
+  bool quoted = false;
+  for (const char c : table) {
+    if (c == '"') quoted = !quoted;
+    if (c == ',' && !quoted) ++cells;
+    if (c != '\n') continue;
+    out.insert(cells);
+    cells = 1;
+  }
+  return out;
+}
 }  // namespace
 
 TEST_CASE("checking sound files says what each of them is") {
@@ -254,6 +268,7 @@ TEST_CASE("choosing dressings gives a table, pictures and templates, and says wh
   REQUIRE_FALSE(out.files.empty());
   CHECK(out.files[0].name == "dressings.csv");
   CHECK(holds(out.files[0].bytes, "nasal bridge"));
+  CHECK(cells_of(out.files[0].bytes).size() == 1);
   CHECK(holds(out.printed, "Chosen: "));
   CHECK(holds(out.printed, "Trials disagree on dressings"));
   CHECK(lines_of(out.printed) <= 25);
@@ -282,6 +297,7 @@ TEST_CASE("ranking cushions gives a picture, a table and words") {
   REQUIRE(out.files.size() == 2);
   CHECK(out.files[0].name == "sizes.csv");
   CHECK(lines_of(out.files[0].bytes) == 5);  // a head and four cushions
+  CHECK(cells_of(out.files[0].bytes).size() == 1);
   CHECK(out.files[1].bytes.starts_with("\x89PNG"));
   CHECK(lines_of(out.printed) <= 25);
   CHECK(holds(out.printed, "Rule: "));
