@@ -17,6 +17,8 @@ struct FitRequest {
   std::string case_file;
   bool pictures = true;  ///< front.png, left.png, right.png
   bool samples = false;  ///< samples.csv, every contact sample of every phase
+  int band_draws = 0;    ///< how sure it is, over so many draws; 0: left out
+  unsigned seed = 1;     ///< of the draws
 };
 
 /// The strap window of a case: `strap-window.png`, `strap-window.csv`, and the window in words.

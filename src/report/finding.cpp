@@ -251,6 +251,25 @@ void add_swelling(const Estimate& estimate, FindingLines& out) {
   }
 }
 
+void add_bands(const Estimate& estimate, FindingLines& out) {
+  if (!estimate.bands) return;
+  const FitBands& bands = *estimate.bands;
+  const Worst worst = worst_of(estimate, Under::rim);
+  std::string text = fmt::format("Over {} draws of what can't be known: ", bands.n_draws);
+  for (const SiteBand& band : bands.sites) {
+    if (worst.site == nullptr || band.site != SidedSite{worst.site->site, worst.site->side})
+      continue;
+    text += fmt::format("{} {:.0f} to {:.0f} mmHg (10 to 90 %), ", place_words(band.site),
+                        units::to_mmhg(band.sensor.low), units::to_mmhg(band.sensor.high));
+  }
+  text += fmt::format("seals in {:.0f} %, leak up to {:.1f} L/min in 90 %", 100 * bands.seals_share,
+                      units::to_l_per_min(bands.leak.high));
+  if (!bands.drivers.empty()) {
+    text += fmt::format("; moved most by: {}", words_for(bands.drivers.front().driver));
+  }
+  out.add(1, text + ".");
+}
+
 void add_worn(const Estimate& estimate, FindingLines& out) {
   if (estimate.worn.empty()) return;
   std::string text = "With dressings on: ";
@@ -352,6 +371,7 @@ std::string finding(const Estimate& estimate) {
   if (all_seated) {
     add_causes(estimate, out);
     add_leak(estimate, out);
+    add_bands(estimate, out);
     add_skin(estimate, out);
     add_swelling(estimate, out);
     add_dressings(estimate, out);

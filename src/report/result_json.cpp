@@ -215,6 +215,31 @@ Json phase_json(const PhaseEstimate& phase) {
           {"seal", std::move(seal)},      {"leak", std::move(leak)}};
 }
 
+Json band(const ValueBand& values, double (*unit)(double)) {
+  return {{"p10", unit(values.low)}, {"p50", unit(values.median)}, {"p90", unit(values.high)}};
+}
+
+Json bands_json(const Estimate& estimate) {
+  if (!estimate.bands) return {};
+  const FitBands& bands = *estimate.bands;
+  Json out{{"draws", bands.n_draws},
+           {"seated_share", bands.seated_share},
+           {"seals_share", bands.seals_share},
+           {"sites", Json::array()},
+           {"mean_leak_L_min", band(bands.leak, units::to_l_per_min)},
+           {"drivers", Json::array()}};
+  for (const SiteBand& site : bands.sites) {
+    Json row = sided(site.site);
+    row["sensor_mmHg"] = band(site.sensor, units::to_mmhg);
+    out["sites"].push_back(std::move(row));
+  }
+  for (const DriverShare& each : bands.drivers) {
+    out["drivers"].push_back(
+        {{"input", name_of(each.driver)}, {"rank_correlation", each.correlation}});
+  }
+  return out;
+}
+
 Json swelling_json(const Estimate& estimate) {
   Json out = Json::array();
   for (const SwellingStep& step : estimate.swelling) {
@@ -269,6 +294,7 @@ std::string result_json(const Estimate& estimate) {
   }
   out["skin"] = skin_json(estimate.skin);
   out["swelling"] = swelling_json(estimate);
+  out["bands"] = bands_json(estimate);
   out["dressings_worn"] = Json::array();
   for (const WornPiece& piece : estimate.worn) {
     Json row = sided(piece.place.site);
