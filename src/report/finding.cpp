@@ -121,9 +121,9 @@ void add_pressure(const Estimate& estimate, FindingLines& out) {
                          need, published_beside(worst.site->site)));
   const Worst strap = worst_of(estimate, Under::straps);
   if (strap.site == nullptr) return;
-  out.add(7, fmt::format("Hardest strap: {}, {:.0f} mmHg.",
+  out.add(7, fmt::format("Hardest strap: {}, {:.0f} mmHg under a band {:g} mm wide.",
                          place_words({strap.site->site, strap.site->side}),
-                         units::to_mmhg(strap.site->sensor)));
+                         units::to_mmhg(strap.site->sensor), strap.site->strap_width_mm));
 }
 
 void add_eye_jet(const LeakSegment& front, FindingLines& out) {

@@ -177,6 +177,7 @@ Json site_json(const SitePressure& site) {
   out["peak_mmHg"] = units::to_mmhg(site.peak);
   out["mean_mmHg"] = units::to_mmhg(site.mean);
   out["shear_peak_kPa"] = strap ? Json() : Json(units::to_kpa(site.shear_peak));
+  if (strap) out["strap_width_mm"] = site.strap_width_mm;
   out["area_over_32_mmHg_mm2"] = strap ? Json() : Json(site.area_over_32_mmhg);
   out["contact_area_mm2"] = strap ? Json() : Json(site.contact_area);
   return out;
