@@ -8,6 +8,7 @@
 
 #include "fit/caution.hpp"
 #include "fit/fit.hpp"
+#include "fit/parts.hpp"
 #include "fit/strap_window.hpp"
 #include "units/units.hpp"
 
@@ -91,7 +92,8 @@ class Trials {
   [[nodiscard]] DressingOption try_on(std::vector<WornPiece> pieces, const DressedPlace& place,
                                       const Baseline& before) const {
     DressingOption out;
-    const Solved solved = solve(with_pieces(bare_, pieces), before.just_sealed.mean_n);
+    FaceInUse face = with_pieces(bare_, pieces);
+    const Solved solved = solve(face, before.just_sealed.mean_n);
     out.pieces = std::move(pieces);
     out.same_straps = solved.same_straps;
     out.just_sealed = solved.just_sealed;
@@ -100,7 +102,8 @@ class Trials {
       return out;
     }
     out.place = reading_at(out.just_sealed->breath, place.places);
-    const Estimate dressed = estimate_dressed(bare_, out.pieces, setting(out.just_sealed->mean_n));
+    const Estimate dressed =
+        estimate_dressed(bare_, std::move(face), out.pieces, setting(out.just_sealed->mean_n));
     out.section = site_section(dressed, place.places[0].site.site, std::nullopt);
     out.flags = dressing_flags(before.estimate, dressed, rule_);
     find_next_door(before.just_sealed.breath, out);
@@ -199,19 +202,27 @@ void find_best(const ChoiceRule& rule, DressedPlace& place) {
   }
 }
 
-// Every kind of the catalogue at a place.
-void compare_kinds(const Trials& trials, const ChoiceRule& rule, const DressingChoice& choice,
-                   DressedPlace& place) {
-  const Site site = place.places[0].site.site;
-  place.bare = reading_at(choice.just_sealed.breath, place.places);
-  place.section = site_section(*choice.before, site, std::nullopt);
-  for (const Dressing& dressing : choice.bare.input.dressings->dressings) {
-    std::vector<WornPiece> pieces;
-    for (const DressingPlace& each : place.places) pieces.push_back({each, dressing});
-    place.options.push_back(
-        trials.try_on(std::move(pieces), place, {*choice.before, choice.just_sealed}));
+// Every kind of the catalogue at every place, and what is best at each.
+void compare_kinds(const Trials& trials, const ChoiceRule& rule, int n_threads,
+                   DressingChoice& choice) {
+  std::vector<DressedPlace*> places;
+  for (DressedPlace& place : choice.places) places.push_back(&place);
+  if (choice.everywhere) places.push_back(&*choice.everywhere);
+  const std::vector<Dressing>& kinds = choice.bare.input.dressings->dressings;
+  for (DressedPlace* place : places) {
+    place->bare = reading_at(choice.just_sealed.breath, place->places);
+    place->section = site_section(*choice.before, place->places[0].site.site, std::nullopt);
+    place->options.resize(kinds.size());
   }
-  find_best(rule, place);
+  run_parts(static_cast<int>(places.size() * kinds.size()), n_threads, [&](int part) {
+    DressedPlace& place = *places[static_cast<std::size_t>(part) / kinds.size()];
+    const std::size_t kind = static_cast<std::size_t>(part) % kinds.size();
+    std::vector<WornPiece> pieces;
+    for (const DressingPlace& each : place.places) pieces.push_back({each, kinds[kind]});
+    place.options[kind] =
+        trials.try_on(std::move(pieces), place, {*choice.before, choice.just_sealed});
+  });
+  for (DressedPlace* place : places) find_best(rule, *place);
 }
 
 void choose_together(const Trials& trials, DressingChoice& choice) {
@@ -226,8 +237,8 @@ void choose_together(const Trials& trials, DressingChoice& choice) {
       before = *best.just_sealed;
       continue;
     }
-    const Estimate so_far =
-        estimate_dressed(choice.bare, choice.chosen, trials.setting(before.mean_n));
+    const Estimate so_far = estimate_dressed(choice.bare, with_pieces(choice.bare, choice.chosen),
+                                             choice.chosen, trials.setting(before.mean_n));
     DressedPlace here;
     here.places = place.places;
     here.bare = reading_at(before.breath, place.places);
@@ -246,7 +257,7 @@ void choose_together(const Trials& trials, DressingChoice& choice) {
 
 }  // namespace
 
-DressingChoice choose_dressings(const Case& input, const ChoiceRule& rule) {
+DressingChoice choose_dressings(const Case& input, int n_threads, const ChoiceRule& rule) {
   assert(input.dressings);
   Case without = input;
   without.worn.clear();
@@ -258,23 +269,24 @@ DressingChoice choose_dressings(const Case& input, const ChoiceRule& rule) {
   out.same_straps = bare.same_straps;
   if (!bare.just_sealed) return out;
   out.just_sealed = *bare.just_sealed;
-  out.before = estimate_dressed(out.bare, {}, trials.setting(out.just_sealed.mean_n));
+  out.before =
+      estimate_dressed(out.bare, out.bare.face, {}, trials.setting(out.just_sealed.mean_n));
 
   out.places = paired(out.bare.dressing_places);
-  for (DressedPlace& place : out.places) compare_kinds(trials, rule, out, place);
   if (out.places.size() > 1) {
     out.everywhere.emplace();
     out.everywhere->places = out.bare.dressing_places;
-    compare_kinds(trials, rule, out, *out.everywhere);
   }
+  compare_kinds(trials, rule, n_threads, out);
   choose_together(trials, out);
   if (out.chosen.empty() && out.everywhere && out.everywhere->best) {
     out.chosen = out.everywhere->options[*out.everywhere->best].pieces;
   }
   if (!out.chosen.empty()) {
-    const Trials::Solved chosen =
-        trials.solve(with_pieces(out.bare, out.chosen), out.just_sealed.mean_n);
-    out.after = estimate_dressed(out.bare, out.chosen, trials.setting(chosen.just_sealed->mean_n));
+    FaceInUse face = with_pieces(out.bare, out.chosen);
+    const Trials::Solved chosen = trials.solve(face, out.just_sealed.mean_n);
+    out.after = estimate_dressed(out.bare, std::move(face), out.chosen,
+                                 trials.setting(chosen.just_sealed->mean_n));
   }
   return out;
 }

@@ -76,8 +76,9 @@ struct DressingChoice {
 /// that help alike the thinnest is best. Places are gone through from the hardest pressed; a
 /// place's best piece is kept if beside those kept before it still helps. When no single place is
 /// helped, one kind at every place is taken if that does.
+/// The same for every number of threads.
 /// @pre the case names a catalogue of dressings
-[[nodiscard]] DressingChoice choose_dressings(const Case& input,
+[[nodiscard]] DressingChoice choose_dressings(const Case& input, int n_threads = 1,
                                               const ChoiceRule& rule = usual_choice_rule());
 
 }  // namespace rimload

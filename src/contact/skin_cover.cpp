@@ -15,6 +15,10 @@ struct ChartBox {
   Vec2 low = Vec2::Constant(std::numeric_limits<double>::infinity());
   Vec2 high = -low;
 
+  [[nodiscard]] bool holds(const Vec2& uv) const {
+    return (uv.array() >= low.array()).all() && (uv.array() <= high.array()).all();
+  }
+
   void hold(const Vec2& uv) {
     low = low.cwiseMin(uv);
     high = high.cwiseMax(uv);
@@ -25,12 +29,16 @@ struct ChartBox {
 class Outline {
  public:
   explicit Outline(std::span<const Vec3> corners) : corners_(corners.begin(), corners.end()) {
-    for (const Vec3& corner : corners_) chart_.push_back(SkinMap::chart(corner));
+    for (const Vec3& corner : corners_) {
+      chart_.push_back(SkinMap::chart(corner));
+      box_.hold(chart_.back());
+    }
   }
   [[nodiscard]] const std::vector<Vec2>& chart() const { return chart_; }
 
   // Distance in space from the border, 0 outside. [mm]
   [[nodiscard]] double depth_inside(const Vec2& uv, const Vec3& point) const {
+    if (!box_.holds(uv)) return 0;
     bool inside = false;
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t k = 0, before = corners_.size() - 1; k < corners_.size(); before = k++) {
@@ -52,6 +60,7 @@ class Outline {
  private:
   std::vector<Vec3> corners_;
   std::vector<Vec2> chart_;
+  ChartBox box_;
 };
 
 }  // namespace

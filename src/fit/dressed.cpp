@@ -52,10 +52,10 @@ FaceInUse with_pieces(const Estimate& bare, std::span<const WornPiece> pieces) {
   return out;
 }
 
-Estimate estimate_dressed(const Estimate& bare, std::vector<WornPiece> pieces,
+Estimate estimate_dressed(const Estimate& bare, FaceInUse face, std::vector<WornPiece> pieces,
                           StrapSetting straps) {
   Estimate out = estimate_at({.input = bare.input,
-                              .face = with_pieces(bare, pieces),
+                              .face = std::move(face),
                               .mask = bare.mask,
                               .straps = std::move(straps),
                               .placement = bare.placement});

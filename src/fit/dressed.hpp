@@ -29,7 +29,8 @@ namespace rimload {
 [[nodiscard]] FaceInUse with_pieces(const Estimate& bare, std::span<const WornPiece> pieces);
 
 /// An estimate with pieces on, at given straps.
-[[nodiscard]] Estimate estimate_dressed(const Estimate& bare, std::vector<WornPiece> pieces,
-                                        StrapSetting straps);
+/// @param face with these pieces, as `with_pieces` gives it
+[[nodiscard]] Estimate estimate_dressed(const Estimate& bare, FaceInUse face,
+                                        std::vector<WornPiece> pieces, StrapSetting straps);
 
 }  // namespace rimload

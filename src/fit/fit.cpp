@@ -17,8 +17,9 @@ Estimate estimate_fit(const Case& input) {
   if (input.worn.empty() || !bare.phases.front().seated) return bare;
   std::vector<WornPiece> pieces = pieces_of(bare, input.worn);
   if (pieces.empty()) return bare;
-  StrapSetting dressed_straps = set_straps(input, with_pieces(bare, pieces), bare.mask);
-  return estimate_dressed(bare, std::move(pieces), std::move(dressed_straps));
+  FaceInUse covered = with_pieces(bare, pieces);
+  StrapSetting dressed_straps = set_straps(input, covered, bare.mask);
+  return estimate_dressed(bare, std::move(covered), std::move(pieces), std::move(dressed_straps));
 }
 
 }  // namespace rimload

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <thread>
 #include <utility>
 
 #include "choice/dressing_choice.hpp"
@@ -78,7 +79,8 @@ JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file
                      "missing; needed: an object with the path of a dressings file, such as "
                      "{\"catalogue\": \"../catalogue/demo-dressings.json\"}");
   }
-  const DressingChoice choice = choose_dressings(input);
+  const DressingChoice choice =
+      choose_dressings(input, static_cast<int>(std::thread::hardware_concurrency()));
   JobOutput out;
   out.printed = dressing_finding(choice);
   if (!choice.before) return out;
