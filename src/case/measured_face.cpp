@@ -158,7 +158,7 @@ std::vector<FaceModel> drawn_faces(const FaceMeasurements& asked, std::span<cons
   const FaceSampler sampler(prior, posterior);
   std::vector<FaceModel> out;
   for (const unsigned seed : seeds) {
-    out.push_back(model_of(asked, prior.population, sampler.draw(seed)));
+    out.push_back(model_of(asked, prior.population, before_the_axis(sampler.draw(seed))));
   }
   return out;
 }

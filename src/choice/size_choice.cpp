@@ -19,6 +19,7 @@ Case case_with(const Case& input, const Cushion& cushion) {
   Case out = input;
   out.cushion = cushion;
   out.worn.clear();
+  out.catalogue.clear();  // not needed, and copied with every draw
   return out;
 }
 
@@ -61,16 +62,22 @@ void try_as_taken(const Case& input, const FaceInUse& face, const SizeRule& rule
   out.estimate = std::move(estimate);
 }
 
+// How a draw's straps are found.
+struct StrapSearch {
+  std::optional<double> near_n;  // where the just-sealed tension is, as the inputs are taken
+  double step_mm = 0;            // past it
+};
+
 SizeDraw try_draw(const Case& input, const FaceInUse& face, const UncertainInputs& inputs,
-                  const SizeRule& rule) {
+                  const StrapSearch& straps) {
   const Mask mask = with_inputs(make_mask(input), inputs);
   Trial trial(input, face, mask);
   const std::vector<double> alike(mask.straps.size(), 1.0);
   SizeDraw out;
-  const StrapWindow window = find_just_sealed(trial, alike);
+  const StrapWindow window = find_just_sealed(trial, alike, straps.near_n);
   if (!window.seals) return out;
   out.sealing_n = window.sealing_n;
-  std::vector<double> tension = setting(mask, window.sealing_n, rule.strap_step_mm);
+  std::vector<double> tension = setting(mask, window.sealing_n, straps.step_mm);
   for (double& each : tension) each *= inputs.strap_factor;
   trial.set_straps(std::move(tension));
   const BreathReading breath = read_breath(trial);
@@ -224,7 +231,9 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options, const Size
           Case with = with_inputs(case_with(input, candidate.cushion), inputs[draw]);
           with.sampling = draw_sampling;
           if (!faces.empty()) with.face = faces[draw];
-          candidate.draws[draw] = try_draw(with, drawn, inputs[draw], rule);
+          StrapSearch straps{.near_n = {}, .step_mm = rule.strap_step_mm};
+          if (candidate.window.seals) straps.near_n = candidate.window.sealing_n;
+          candidate.draws[draw] = try_draw(with, drawn, inputs[draw], straps);
         }
       },
       tell(n));

@@ -47,6 +47,34 @@ double crossing(Function&& function, double low, double high, double at_low, dou
   return std::exp(b);
 }
 
+// The tension nearest to one given at which a mask comes to seal, by steps that grow; nothing when
+// none is found within a factor of three.
+template <typename Reserve>
+std::optional<double> edge_near(Reserve&& reserve, double near_n) {
+  constexpr double first_step = 0.05;  // of the logarithm
+  constexpr double farthest = 1.1;
+  const double at_near = reserve(near_n);
+  const double way = at_near >= 0 ? -1 : 1;
+  double last = near_n;
+  double at_last = at_near;
+  double gone = 0;
+  for (double step = first_step; gone < farthest; step *= 2) {
+    gone += step;
+    const double next =
+        std::clamp(near_n * std::exp(way * gone), first_tension_n, strap_tension_limit_n);
+    if (next == last) break;
+    const double at_next = reserve(next);
+    if ((at_next >= 0) != (at_near >= 0)) {
+      return way < 0 ? crossing(reserve, next, last, at_next, at_last)
+                     : crossing(reserve, last, next, at_last, at_next);
+    }
+    last = next;
+    at_last = at_next;
+  }
+  if (at_near >= 0 && last == first_tension_n) return last;  // seals at the lowest there is
+  return std::nullopt;
+}
+
 }  // namespace
 
 double seal_reserve(Trial& trial, std::vector<double> tension_n) {
@@ -83,13 +111,16 @@ StrapWindow find_just_sealed(Trial& trial, std::span<const double> proportion,
     for (double& each : tension) each *= mean_n;
     return seal_reserve(trial, std::move(tension));
   };
-  double low = std::clamp(near_n.value_or(first_tension_n), first_tension_n, strap_tension_limit_n);
-  double at_low = reserve(low);
-  // Down to a tension that doesn't seal, then up to one that does.
-  while (at_low >= 0 && low > first_tension_n) {
-    low = std::max(low / tension_ratio, first_tension_n);
-    at_low = reserve(low);
+  if (near_n) {
+    const double near = std::clamp(*near_n, first_tension_n, strap_tension_limit_n);
+    if (const auto edge = edge_near(reserve, near)) {
+      out.seals = true;
+      out.sealing_n = out.best_effort_n = *edge;
+      return out;
+    }
   }
+  double low = first_tension_n;
+  double at_low = reserve(low);
   out.best_effort_n = low;
   double best = at_low;
   if (at_low >= 0) {

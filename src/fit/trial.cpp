@@ -66,11 +66,12 @@ Trial::Trial(const Case& input, const FaceInUse& face, const Mask& mask,
 
 void Trial::set_straps(std::vector<double> tension_n) {
   mask_on_face_.place(placement_, tension_n);
-  if (warm_.lip_mm.size() == 0) warm_ = at_placement();
+  if (last_.lip_mm.size() == 0) last_ = at_placement();
 }
 
 TrialPhase Trial::solve(double gas_pressure) {
-  TrialPhase out = solve_from(warm_, gas_pressure);
+  const auto own = warm_.find(gas_pressure);
+  TrialPhase out = solve_from(own != warm_.end() ? own->second : last_, gas_pressure);
   if (out.seated || gas_pressure <= 0) return out;
   // Under high pressure a mask can rest blown off or sealed. Straps come before the gas: look for a
   // rest near that of the strapped mask.
@@ -86,7 +87,10 @@ TrialPhase Trial::solve_from(MaskState state, double gas_pressure) {
   out.state = balance_phase(mask_on_face_, state, input_.numerics);
   out.reason = reason_not_seated(out.state, mask_on_face_.mask(), placement_);
   out.seated = out.reason.empty();
-  if (out.seated) warm_ = std::move(state);
+  if (out.seated) {
+    last_ = state;
+    warm_[gas_pressure] = std::move(state);
+  }
   return out;
 }
 

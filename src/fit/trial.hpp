@@ -1,6 +1,7 @@
 // One mask on one face, ready to be solved at any strap setting and gas pressure.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -22,8 +23,8 @@ struct TrialPhase {
 [[nodiscard]] std::string reason_not_seated(const PhaseState& state, const Mask& mask,
                                             const Pose& placement);
 
-/// Solves phases one after the other, each starting from the last that was seated. Refers to case
-/// and face.
+/// Solves phases one after the other, each starting from the last that was seated at its own gas
+/// pressure, or else at any. Refers to case and face.
 ///
 /// Friction and strap lengths are measured from the placement, so the order does not matter for
 /// the answer, only for the time.
@@ -51,7 +52,8 @@ class Trial {
   const FaceInUse& face_;
   MaskOnFace mask_on_face_;
   Pose placement_;
-  MaskState warm_;
+  MaskState last_;                    ///< that was seated
+  std::map<double, MaskState> warm_;  ///< and at each gas pressure
 };
 
 /// Which way weights pull, in the facial frame. Semi-recumbent: head raised 45 degrees.

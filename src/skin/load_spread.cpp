@@ -1,6 +1,5 @@
 #include "skin/load_spread.hpp"
 
-#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cassert>
 #include <cmath>
@@ -8,44 +7,67 @@
 namespace rimload {
 
 // Unknowns are the sinking of each cell and the layer's turn between neighbours, in turn along the
-// row; the layer's energy makes the matrix symmetric and of half-bandwidth two.
+// row; the layer's energy makes the matrix symmetric, positive and of half-bandwidth two.
 std::vector<double> spread_pressure(std::span<const SpreadCell> row, double cell_mm) {
-  const auto n = static_cast<Eigen::Index>(row.size());
-  const Eigen::Index size = 2 * n - 1;
-  Eigen::MatrixXd stiffness = Eigen::MatrixXd::Zero(size, size);
-  Eigen::VectorXd load = Eigen::VectorXd::Zero(size);
-  const auto at = [&](Eigen::Index i) -> const SpreadCell& {
-    return row[static_cast<std::size_t>(i)];
-  };
+  const std::size_t n = row.size();
+  const std::size_t size = 2 * n - 1;
+  std::vector<double> diagonal(size, 0.0);
+  std::vector<double> next(size, 0.0);    // by the unknown after
+  std::vector<double> second(size, 0.0);  // by the one after that
+  std::vector<double> moved(size, 0.0);
   // Half a cell of each in series.
   const auto between = [](double a, double b) { return a > 0 && b > 0 ? 2 * a * b / (a + b) : 0; };
-  for (Eigen::Index i = 0; i < n; ++i) {
-    assert(at(i).area_mm2 > 0 && at(i).tissue_n_mm3 > 0);
-    stiffness(2 * i, 2 * i) += at(i).area_mm2 * at(i).tissue_n_mm3;
-    load[2 * i] = at(i).area_mm2 * at(i).pressure;
+  for (std::size_t i = 0; i < n; ++i) {
+    assert(row[i].area_mm2 > 0 && row[i].tissue_n_mm3 > 0);
+    diagonal[2 * i] += row[i].area_mm2 * row[i].tissue_n_mm3;
+    moved[2 * i] = row[i].area_mm2 * row[i].pressure;
   }
-  for (Eigen::Index i = 0; i + 1 < n; ++i) {
-    const double area = 0.5 * (at(i).area_mm2 + at(i + 1).area_mm2);
-    const double shear = area * between(at(i).shear_n_mm, at(i + 1).shear_n_mm);
+  for (std::size_t i = 0; i + 1 < n; ++i) {
+    const double area = 0.5 * (row[i].area_mm2 + row[i + 1].area_mm2);
+    const double shear = area * between(row[i].shear_n_mm, row[i + 1].shear_n_mm);
     if (shear <= 0) {
-      stiffness(2 * i + 1, 2 * i + 1) = 1;  // no layer: nothing turns
+      diagonal[2 * i + 1] = 1;  // no layer: nothing turns
       continue;
     }
     // Energy area S/2 ((w next - w)/cell - turn)^2.
-    const Eigen::Vector3d slope(-1 / cell_mm, -1, 1 / cell_mm);
-    stiffness.block<3, 3>(2 * i, 2 * i) += shear * slope * slope.transpose();
+    const double steep = shear / cell_mm;
+    diagonal[2 * i] += steep / cell_mm;
+    diagonal[2 * i + 1] += shear;
+    diagonal[2 * i + 2] += steep / cell_mm;
+    next[2 * i] += steep;
+    next[2 * i + 1] -= steep;
+    second[2 * i] -= steep / cell_mm;
   }
-  for (Eigen::Index i = 1; i + 1 < n; ++i) {  // the layer's turn changes over this cell
-    if (at(i - 1).shear_n_mm <= 0 || at(i).shear_n_mm <= 0 || at(i + 1).shear_n_mm <= 0) continue;
-    const double bending = at(i).area_mm2 * at(i).bending_n_mm / (cell_mm * cell_mm);
-    stiffness(2 * i - 1, 2 * i - 1) += bending;
-    stiffness(2 * i + 1, 2 * i + 1) += bending;
-    stiffness(2 * i - 1, 2 * i + 1) -= bending;
-    stiffness(2 * i + 1, 2 * i - 1) -= bending;
+  for (std::size_t i = 1; i + 1 < n; ++i) {  // the layer's turn changes over this cell
+    if (row[i - 1].shear_n_mm <= 0 || row[i].shear_n_mm <= 0 || row[i + 1].shear_n_mm <= 0)
+      continue;
+    const double bending = row[i].area_mm2 * row[i].bending_n_mm / (cell_mm * cell_mm);
+    diagonal[2 * i - 1] += bending;
+    diagonal[2 * i + 1] += bending;
+    second[2 * i - 1] -= bending;
   }
-  const Eigen::VectorXd moved = stiffness.ldlt().solve(load);
+  // L D L' without square roots, within the band.
+  for (std::size_t k = 0; k < size; ++k) {
+    const double pivot = diagonal[k];
+    if (k + 1 < size) {
+      const double factor = next[k] / pivot;
+      diagonal[k + 1] -= factor * next[k];
+      if (k + 2 < size) next[k + 1] -= factor * second[k];
+      moved[k + 1] -= factor * moved[k];
+    }
+    if (k + 2 < size) {
+      const double factor = second[k] / pivot;
+      diagonal[k + 2] -= factor * second[k];
+      moved[k + 2] -= factor * moved[k];
+    }
+  }
+  for (std::size_t k = size; k-- > 0;) {
+    if (k + 1 < size) moved[k] -= next[k] * moved[k + 1];
+    if (k + 2 < size) moved[k] -= second[k] * moved[k + 2];
+    moved[k] /= diagonal[k];
+  }
   std::vector<double> out;
-  for (Eigen::Index i = 0; i < n; ++i) out.push_back(at(i).tissue_n_mm3 * moved[2 * i]);
+  for (std::size_t i = 0; i < n; ++i) out.push_back(row[i].tissue_n_mm3 * moved[2 * i]);
   return out;
 }
 

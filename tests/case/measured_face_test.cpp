@@ -178,3 +178,20 @@ TEST_CASE("every dimension is in the order in which it is taken, once") {
   std::sort(all.begin(), all.end());
   CHECK(order == all);
 }
+
+TEST_CASE(
+    "faces drawn from measurements have them to the reading error, and ears before the axis") {
+  FaceMeasurements asked;
+  asked.who.sex = Sex::male;
+  asked.taken = {{Measure::nose_breadth, 40}, {Measure::face_length, 135}};
+  std::vector<unsigned> seeds(20);
+  for (std::size_t k = 0; k < seeds.size(); ++k) seeds[k] = static_cast<unsigned>(k);
+  for (const FaceModel& face : drawn_faces(asked, seeds)) {
+    // Four SDs of one reading.
+    CHECK(measure(face.landmarks, Measure::nose_breadth) == Approx(40).margin(4));
+    CHECK(measure(face.landmarks, Measure::face_length) == Approx(135).margin(4));
+    for (const Landmark& landmark : face.landmarks) {
+      CHECK(landmark.position_face.z() > SkinMap::axis_z_mm);
+    }
+  }
+}

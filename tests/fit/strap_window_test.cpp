@@ -117,3 +117,16 @@ TEST_CASE("A mask that no tension seals has no window, and the nearest tension i
   CHECK(fitting.window.best_effort_n > 0);
   CHECK(fitting.reserve(fitting.window.best_effort_n) < 0);
 }
+
+TEST_CASE("the just-sealed tension is the same sought from far below and from near it") {
+  const Fitting& fitting = bilevel();
+  const std::vector<double> alike(fitting.mask.straps.size(), 1.0);
+  for (const double factor : {0.5, 0.9, 1.0, 1.2, 2.0}) {
+    Trial trial(fitting.input, fitting.face, fitting.mask);
+    const StrapWindow near = find_just_sealed(trial, alike, factor * fitting.window.sealing_n);
+    CAPTURE(factor);
+    REQUIRE(near.seals);
+    // Both searches end within 0.2 % above the edge.
+    CHECK(near.sealing_n == Approx(fitting.window.sealing_n).epsilon(0.003));
+  }
+}
