@@ -6,9 +6,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
-#include "geometry_data.hpp"
+#include "geometry/scan_limits.hpp"
 #include "units/error.hpp"
 
 namespace rimload {
@@ -16,20 +15,6 @@ namespace rimload {
 namespace {
 
 constexpr std::array all_units{ScanUnit::mm, ScanUnit::cm, ScanUnit::inch, ScanUnit::m};
-
-struct Limits {
-  double size_factor;  ///< a face is at most this much larger or smaller than the reference
-  double farthest_mm;  ///< a marked point farther off is refused
-};
-
-const Limits& limits() {
-  static const Limits the = [] {
-    const auto json = nlohmann::json::parse(data::scan_fitting_json());
-    return Limits{json.at("size_factor").at("value").get<double>(),
-                  json.at("marked_point_refused_beyond_mm").at("value").get<double>()};
-  }();
-  return the;
-}
 
 std::string called(const ScanLandmark& mark) {
   return mark.name + " (" + std::string(name_of(mark.side)) + ")";
@@ -88,7 +73,7 @@ ScanUnit unit_of(double mm_per_unit, std::optional<ScanUnit> given) {
   const ScanUnit nearest =
       *std::min_element(all_units.begin(), all_units.end(),
                         [&](ScanUnit a, ScanUnit b) { return misfit(a) < misfit(b); });
-  const double most = std::log(limits().size_factor);
+  const double most = std::log(scan_limits().size_factor);
   const ScanUnit unit = given.value_or(nearest);
   if (misfit(unit) <= most) return unit;
   const std::string size = fmt::format("in {} the face is {:.3g} times as large as the reference",
@@ -166,7 +151,7 @@ ScanRegistration register_scan(std::span<const ScanLandmark> marked,
   }
   out.residual_rms_mm = laid.rms_mm;
   const LandmarkResidual& farthest = out.residuals[static_cast<std::size_t>(worst)];
-  if (farthest.distance_mm > limits().farthest_mm) {
+  if (farthest.distance_mm > scan_limits().marked_point_refused_mm) {
     const Similarity other = similarity(from, targets_of(sides_exchanged(marked), reference));
     std::string message =
         fmt::format("{} lies {:.0f} mm from where the other points have it",
