@@ -24,7 +24,9 @@ struct LandmarksOnScan {
 /// [Tarantola 2005, section 3.2.3]. Across the normal a landmark goes where its neighbours do.
 ///
 /// How far p is looked for shrinks to `ScanLimits::outlier_mm`; a landmark whose line meets no skin
-/// that faces outwards within it is carried by the others alone.
+/// that faces outwards within it is carried by the others alone. So is one that lies farther than
+/// that, and than three standard deviations, from where all others predict it: hair, a strap. Hair
+/// that covers many landmarks evenly is skin to this.
 /// @param scan in the facial frame, triangles wound to face outwards
 /// @param start near the scan and about its size
 /// @param marked points on the scan under names of `start`, facial frame

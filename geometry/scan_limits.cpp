@@ -19,8 +19,11 @@ const ScanLimits& scan_limits() {
     out.scan_sd_mm = value("scan_sd_mm");
     out.first_reach_mm = value("first_reach_mm");
     out.outlier_mm = value("outlier_mm");
+    out.outlier_sds = value("outlier_sds");
     out.smoothing_length_mm = value("smoothing_length_mm");
+    out.slope_length_mm = value("slope_length_mm");
     out.fading_length_mm = value("fading_length_mm");
+    out.edge_mm = value("edge_mm");
     out.seal_reach_mm = value("seal_reach_mm");
     return out;
   }();

@@ -13,8 +13,11 @@ struct ScanLimits {
   double scan_sd_mm = 0;
   double first_reach_mm = 0;
   double outlier_mm = 0;
+  double outlier_sds = 0;
   double smoothing_length_mm = 0;
+  double slope_length_mm = 0;
   double fading_length_mm = 0;
+  double edge_mm = 0;
   double seal_reach_mm = 0;
 };
 

@@ -1,6 +1,7 @@
 #include "geometry/scan_radius.hpp"
 
 #include <Eigen/SparseCholesky>
+#include <algorithm>
 #include <cmath>
 #include <optional>
 
@@ -27,7 +28,7 @@ struct Met {
 };
 
 Met meet(const ScanTree& scan, const SkinMap& base, const Vec2& uv) {
-  constexpr double facing = 0.1;  // of the two normals' product: skin seen from its outside
+  constexpr double facing = 0.5;  // of the two normals' product: skin within 60 degrees
   constexpr double steepest = 4;  // millimetres of radius to one of height, on a nose's flank
   const double outlier = scan_limits().outlier_mm;
   const Vec3 at = base.point(uv);
@@ -72,15 +73,35 @@ Sparse laplacian(const GridFrame& frame) {
 
 Eigen::VectorXd smoothed(const GridFrame& frame, const Eigen::VectorXd& excess,
                          const Eigen::VectorXd& weight) {
-  const double stiff = std::pow(scan_limits().smoothing_length_mm, 4);
-  const double fade =
-      std::pow(scan_limits().smoothing_length_mm / scan_limits().fading_length_mm, 4);
+  const ScanLimits& limits = scan_limits();
+  const double stiff = std::pow(limits.smoothing_length_mm, 4);
+  const double tight = stiff / std::pow(limits.slope_length_mm, 2);
+  const double fade = tight / std::pow(limits.fading_length_mm, 2);
   const Sparse d = laplacian(frame);
-  Sparse system = stiff * Sparse(d.transpose() * d);
+  Sparse system = stiff * Sparse(d.transpose() * d) - tight * d;
   system.diagonal().array() += weight.array() + fade;
   const Eigen::SimplicialLDLT<Sparse> factor(system);
   if (factor.info() != Eigen::Success) throw InternalError("a scan's radius can't be smoothed");
   return factor.solve(weight.cwiseProduct(excess));
+}
+
+// What is no skin has edges that rise from the skin: they go with it.
+std::vector<ScanNode> without_edges(const GridFrame& frame, const std::vector<ScanNode>& nodes) {
+  const double reach_mm = scan_limits().edge_mm;
+  const int reach = static_cast<int>(reach_mm / frame.spacing_mm);
+  std::vector<ScanNode> out = nodes;
+  const auto at = [&](int i, int j) { return static_cast<std::size_t>(j * frame.n_u + i); };
+  for (int j = 0; j < frame.n_v; ++j) {
+    for (int i = 0; i < frame.n_u; ++i) {
+      if (nodes[at(i, j)] != ScanNode::rejected) continue;
+      for (int b = std::max(0, j - reach); b <= std::min(frame.n_v - 1, j + reach); ++b) {
+        for (int a = std::max(0, i - reach); a <= std::min(frame.n_u - 1, i + reach); ++a) {
+          if (out[at(a, b)] == ScanNode::met) out[at(a, b)] = ScanNode::rejected;
+        }
+      }
+    }
+  }
+  return out;
 }
 
 }  // namespace
@@ -91,8 +112,6 @@ ScanRadius resample(const ScanTree& scan, const SkinMap& base, const MeshRegion&
   ScanRadius out;
   out.nodes.assign(n, ScanNode::outside);
   out.skin.assign(n, Vec3::Zero());
-  Eigen::VectorXd excess = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(n));
-  Eigen::VectorXd weight = excess;
   std::vector<BicubicGrid<1>::Values> radius(n);
   std::size_t k = 0;
   for (int j = 0; j < frame.n_v; ++j) {
@@ -102,12 +121,16 @@ ScanRadius resample(const ScanTree& scan, const SkinMap& base, const MeshRegion&
       if (!holds(region, uv[0], uv[1])) continue;
       const Met met = meet(scan, base, uv);
       out.nodes[k] = met.node;
-      if (met.node != ScanNode::met) continue;
       out.skin[k] = met.skin;
-      const auto row = static_cast<Eigen::Index>(k);
-      weight[row] = 1;
-      excess[row] = radius_of(met.skin) - radius[k][0];
     }
+  }
+  out.nodes = without_edges(frame, out.nodes);
+  Eigen::VectorXd excess = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(n));
+  Eigen::VectorXd weight = excess;
+  for (k = 0; k < n; ++k) {
+    if (out.nodes[k] != ScanNode::met) continue;
+    weight[static_cast<Eigen::Index>(k)] = 1;
+    excess[static_cast<Eigen::Index>(k)] = radius_of(out.skin[k]) - radius[k][0];
   }
   const Eigen::VectorXd over = smoothed(frame, excess, weight);
   for (k = 0; k < n; ++k) radius[k][0] += over[static_cast<Eigen::Index>(k)];

@@ -28,10 +28,11 @@ struct ScanRadius {
 /// outwards the one nearest the base counts. What the scan has over the base, e, is smoothed and
 /// carried into holes and beyond the region: s minimises
 ///
-///   sum_met (s - e)^2 + L^4 |D s|^2 + (L/F)^4 |s|^2,
+///   sum_met (s - e)^2 + L^4 (|D s|^2 + (|grad s|^2 + s^2/F^2)/K^2),
 ///
-/// D the five-point Laplacian, L and F the smoothing and fading length of `ScanLimits`. Far from
-/// any met node the radius is the base's.
+/// D the five-point Laplacian, L, K and F the smoothing, slope and fading length of `ScanLimits`: a
+/// plate on the scan's points that turns into a membrane in holes. Far from any met node the radius
+/// is the base's. Nodes at the edge of what is rejected are rejected too.
 /// @param scan in the facial frame, triangles wound to face outwards
 /// @param base the skin that the scan is about
 [[nodiscard]] ScanRadius resample(const ScanTree& scan, const SkinMap& base,
