@@ -25,6 +25,8 @@ const ScanLimits& scan_limits() {
     out.fading_length_mm = value("fading_length_mm");
     out.edge_mm = value("edge_mm");
     out.seal_reach_mm = value("seal_reach_mm");
+    out.seal_rms_refused_mm = value("seal_rms_refused_mm");
+    out.seal_missing_refused = value("seal_missing_refused");
     return out;
   }();
   return limits;

@@ -19,6 +19,8 @@ struct ScanLimits {
   double fading_length_mm = 0;
   double edge_mm = 0;
   double seal_reach_mm = 0;
+  double seal_rms_refused_mm = 0;
+  double seal_missing_refused = 0;
 };
 
 [[nodiscard]] const ScanLimits& scan_limits();
