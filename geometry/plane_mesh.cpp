@@ -7,6 +7,7 @@
 #include <CGAL/Delaunay_mesher_2.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <numeric>
@@ -28,8 +29,6 @@ using Criteria = CGAL::Delaunay_mesh_size_criteria_2<Triangulation>;
 using Point = Triangulation::Point;
 using Face = Triangulation::Face_handle;
 using Vertex = Triangulation::Vertex_handle;
-
-constexpr double nearest_points_mm = 0.1;
 
 Point point_of(const Vec2& at) { return {at.x(), at.y()}; }
 Vec2 vector_of(const Point& at) { return {at.x(), at.y()}; }
@@ -109,13 +108,40 @@ Polygon outer_edge(const std::set<Face>& faces) {
   return out;
 }
 
-Polygon without_near_points(std::span<const Vec2> outline) {
+Polygon without_near_points(std::span<const Vec2> outline, double nearest_mm) {
   Polygon out;
   for (const Vec2& point : outline) {
-    if (out.empty() || (point - out.back()).norm() >= nearest_points_mm) out.push_back(point);
+    if (out.empty() || (point - out.back()).norm() >= nearest_mm) out.push_back(point);
   }
-  while (out.size() > 1 && (out.front() - out.back()).norm() < nearest_points_mm) out.pop_back();
+  while (out.size() > 1 && (out.front() - out.back()).norm() < nearest_mm) out.pop_back();
   return out;
+}
+
+// On whole steps, points that were meant to lie on one line do, or lie off it by more than
+// rounding: a triangle between them is either none or of a side that can be told. Crossings found
+// twice meet.
+Polygon on_whole_steps(Polygon polygon) {
+  constexpr double step_mm = 1e-6;
+  for (Vec2& point : polygon) point = (point / step_mm).array().round().matrix() * step_mm;
+  return polygon;
+}
+
+// Where an outline comes back to one of its points, it is cut there; the larger loop is kept.
+Polygon without_pinches(Polygon outline) {
+  for (std::size_t k = 0; k < outline.size();) {
+    const auto first = outline.begin() + static_cast<std::ptrdiff_t>(k);
+    const auto again = std::find(first + 1, outline.end(), *first);
+    if (again == outline.end()) {
+      ++k;
+      continue;
+    }
+    Polygon loop(first, again);
+    Polygon rest(again, outline.end());
+    rest.insert(rest.end(), outline.begin(), first);
+    outline = signed_area(loop) > signed_area(rest) ? std::move(loop) : std::move(rest);
+    k = 0;
+  }
+  return outline;
 }
 
 Triangulation refined(std::span<const Vec2> polygon, std::span<const SlitLine> slits, double edge) {
@@ -190,8 +216,8 @@ PlaneMesh opened(const Triangulation& mesh) {
 
 }  // namespace
 
-Polygon simple_outline(std::span<const Vec2> outline) {
-  const Polygon points = without_near_points(outline);
+Polygon simple_outline(std::span<const Vec2> outline, double nearest_mm) {
+  const Polygon points = on_whole_steps(without_near_points(outline, nearest_mm));
   if (points.size() < 3) throw InternalError("an outline of fewer than three points");
   Triangulation pieces;
   for (std::size_t k = 0; k < points.size(); ++k) {
@@ -199,10 +225,11 @@ Polygon simple_outline(std::span<const Vec2> outline) {
   }
   std::set<Face> inside;
   for (auto f = pieces.finite_faces_begin(); f != pieces.finite_faces_end(); ++f) {
-    if (std::abs(winding_number(points, centre_of(f))) > 0.5) inside.insert(f);
+    if (winding_number(points, centre_of(f)) != 0) inside.insert(f);
   }
   if (inside.empty()) throw InternalError("an outline that encloses nothing");
-  return without_near_points(outer_edge(largest_part(inside)));
+  return without_near_points(without_pinches(on_whole_steps(outer_edge(largest_part(inside)))),
+                             nearest_mm);
 }
 
 PlaneMesh mesh_polygon(std::span<const Vec2> polygon, std::span<const SlitLine> slits,

@@ -29,9 +29,9 @@ struct MeshSize {
 ///
 /// Where an outline runs through itself, the loops that it cuts off count as inside; of parts that
 /// hang together at a point only, the largest is kept; holes are filled. Points nearer than
-/// 0.1 mm to the one before are dropped.
+/// `nearest_mm` to the one before are dropped.
 /// @throws InternalError when the outline encloses nothing
-[[nodiscard]] Polygon simple_outline(std::span<const Vec2> outline);
+[[nodiscard]] Polygon simple_outline(std::span<const Vec2> outline, double nearest_mm = 0.1);
 
 /// A constrained Delaunay mesh of a polygon, refined until no angle is below 20.7 degrees where the
 /// polygon allows [Shewchuk 2002, cited from memory] and no edge too long. Along a slit the mesh is

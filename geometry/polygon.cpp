@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 namespace rimload {
 
@@ -29,14 +28,20 @@ double perimeter(std::span<const Vec2> polygon) {
   return length;
 }
 
-double winding_number(std::span<const Vec2> polygon, const Vec2& about) {
-  double turned = 0;
+int winding_number(std::span<const Vec2> polygon, const Vec2& about) {
+  // Sides that cross the ray to the right count upwards as 1, downwards as -1.
+  int turns = 0;
   for (std::size_t k = 0; k < polygon.size(); ++k) {
-    const Vec2 a = polygon[k] - about;
-    const Vec2 b = next_of(polygon, k) - about;
-    turned += std::atan2(cross(a, b), a.dot(b));
+    const Vec2& a = polygon[k];
+    const Vec2& b = next_of(polygon, k);
+    const bool a_below = a.y() <= about.y();
+    const bool b_below = b.y() <= about.y();
+    if (a_below == b_below) continue;
+    const double side = cross(b - a, about - a);
+    if (a_below && side > 0) ++turns;
+    if (b_below && side < 0) --turns;
   }
-  return turned / (2 * std::numbers::pi);
+  return turns;
 }
 
 double border_distance(std::span<const Vec2> polygon, const Vec2& from) {

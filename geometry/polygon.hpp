@@ -21,8 +21,8 @@ using Polygon = std::vector<Vec2>;
 /// Positive when counter-clockwise [mm2].
 [[nodiscard]] double signed_area(std::span<const Vec2> polygon);
 [[nodiscard]] double perimeter(std::span<const Vec2> polygon);
-/// How often the outline runs about a point: 1 inside a simple one, 0 outside.
-[[nodiscard]] double winding_number(std::span<const Vec2> polygon, const Vec2& about);
+/// How often the outline runs about a point that is not on it: 1 inside a simple one, 0 outside.
+[[nodiscard]] int winding_number(std::span<const Vec2> polygon, const Vec2& about);
 /// From a point to the nearest of the outline [mm].
 [[nodiscard]] double border_distance(std::span<const Vec2> polygon, const Vec2& from);
 /// How far along a direction a ray first meets the outline [mm]; what lies nearer than

@@ -53,7 +53,9 @@ std::optional<Polygon> rolled(std::span<const Vec2> polygon, double radius, doub
   std::vector<std::size_t> reached;
   for (std::size_t k = 0; k < samples.size(); ++k) {
     const Vec2 centre = samples[k].at + side * radius * samples[k].inwards;
-    if (border_distance(polygon, centre) > radius - touching) reached.push_back(k);
+    if (border_distance(polygon, centre) < radius - touching) continue;
+    // Beside the tip of a spike a disc's middle may lie across it.
+    if ((winding_number(polygon, centre) != 0) == (side > 0)) reached.push_back(k);
   }
   if (reached.empty()) return std::nullopt;
   Polygon out;

@@ -13,11 +13,11 @@
 #include "case/json_place.hpp"
 #include "case/json_text.hpp"
 #include "case/nearest_name.hpp"
+#include "case/read_settings.hpp"
 #include "case/scanned_face.hpp"
 #include "case/schema.hpp"
 #include "case/strap_request.hpp"
 #include "units/error.hpp"
-#include "units/units.hpp"
 
 namespace rimload {
 
@@ -50,10 +50,13 @@ class CaseReader {
     read_face(root["face"]);
     const std::optional<Cushion> cushion = find_cushion(root["cushion"]);
     if (cushion) out_.cushion = *cushion;
-    read_settings(root["settings"]);
-    std::vector<Fault> strap_faults;
-    out_.straps = read_straps(root["straps"], cushion, strap_faults);
-    for (Fault& each : strap_faults) faults_.push_back({file_, each.path, std::move(each.message)});
+    SettingsRead settings = read_settings(root["settings"]);
+    out_.settings = settings.settings;
+    out_.defaulted.insert(out_.defaulted.end(), settings.defaulted.begin(),
+                          settings.defaulted.end());
+    std::vector<Fault> found = std::move(settings.faults);
+    out_.straps = read_straps(root["straps"], cushion, found);
+    for (Fault& each : found) faults_.push_back({file_, each.path, std::move(each.message)});
     if (out_.straps.tension_n.empty() && !out_.straps.word) {
       out_.straps.word = usual_strap_word(out_.cushion.type);
       note_default(root["straps"]["setting"]);
@@ -201,41 +204,6 @@ class CaseReader {
                                        in_quotes(*size), name_hint(*size, sizes)));
     }
     return std::nullopt;
-  }
-
-  void read_settings(const JsonPlace& place) {
-    const JsonPlace continuous = place["cpap_cmH2O"];
-    const JsonPlace inspiratory = place["inspiratory_cmH2O"];
-    const JsonPlace expiratory = place["expiratory_cmH2O"];
-    Settings& settings = out_.settings;
-    settings.bilevel = inspiratory.present() || expiratory.present();
-    if (place.present() && !settings.bilevel && !continuous.present()) {
-      fault(place, "give cpap_cmH2O, or inspiratory_cmH2O with expiratory_cmH2O");
-    }
-    if (settings.bilevel && continuous.present()) {
-      fault(place, "give cpap_cmH2O or inspiratory_cmH2O with expiratory_cmH2O, not both kinds");
-    } else if (settings.bilevel) {
-      for (const JsonPlace& each : {inspiratory, expiratory}) {
-        if (!each.present()) fault(each, "missing; needed: a number, 3 to 40 cmH2O");
-      }
-    }
-    const double p_in = inspiratory.number().value_or(0);
-    const double p_ex = expiratory.number().value_or(0);
-    if (inspiratory.number() && expiratory.number() && p_in <= p_ex) {
-      fault(inspiratory, fmt::format("{} cmH2O is not above the expiratory pressure, {} cmH2O; for "
-                                     "one pressure all through give cpap_cmH2O",
-                                     p_in, p_ex));
-    }
-    const double p = continuous.number().value_or(0);
-    settings.inspiratory = units::from_cmh2o(settings.bilevel ? p_in : p);
-    settings.expiratory = units::from_cmh2o(settings.bilevel ? p_ex : p);
-    settings.oxygen_fraction = number(place["oxygen_fraction"], settings.oxygen_fraction);
-    const JsonPlace fraction = place["inspiratory_fraction"];
-    if (settings.bilevel) {
-      settings.inspiratory_fraction = number(fraction, settings.inspiratory_fraction);
-    } else if (fraction.present() && continuous.present()) {
-      fault(fraction, "only bilevel has an inspiratory fraction; leave it out with cpap_cmH2O");
-    }
   }
 
   void read_bedside(const JsonPlace& root) {

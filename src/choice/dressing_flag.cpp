@@ -25,12 +25,14 @@ class Flags {
       const bool first_of_kind = std::none_of(
           pieces.begin(), pieces.begin() + static_cast<std::ptrdiff_t>(k),
           [&](const WornPiece& piece) { return piece.dressing.name == pieces[k].dressing.name; });
-      if (first_of_kind) look_at_bulk(pieces[k].dressing);
+      if (first_of_kind) {
+        look_at_bulk(pieces[k].dressing);
+        look_at_edge(pieces[k].dressing);
+      }
       // Of a pair the first stands for both.
       if (is_second_of_pair(k)) continue;
       look_at_size(pieces[k]);
       look_at_stiffness(pieces[k]);
-      look_at_edge(pieces[k]);
       look_at_neighbours(pieces[k]);
       for (std::size_t other = 0; other < k; ++other) {
         if (pieces[other].dressing.name != pieces[k].dressing.name) {
@@ -116,26 +118,34 @@ class Flags {
                     units::to_kpa(tissue)));
   }
 
-  // Where the rim crosses the bevel of the piece.
-  void look_at_edge(const WornPiece& piece) {
-    const CoverPatch patch = cover_patch(piece, after_.input.skin.moisture);
+  // Where the rim crosses the bevel of what is cut from one dressing.
+  void look_at_edge(const Dressing& dressing) {
+    CoverPatch patch;
+    for (const WornPiece& piece : after_.worn) {
+      if (piece.dressing.name != dressing.name) continue;
+      CoverPatch one = cover_patch(piece, after_.input.skin.moisture);
+      one.outlines.insert(one.outlines.end(), patch.outlines.begin(), patch.outlines.end());
+      patch = std::move(one);
+    }
     const SkinCover cover(after_.face.skin, {&patch, 1}, after_.mask.friction);
     const auto& with = after_.phases.front().on_skin;
     const auto& without = before_.phases.front().on_skin;
     double worst = 0;
     double bare = 0;
+    SidedSite where;
     for (std::size_t k = 0; k < without.size(); ++k) {
       const double share = cover.at(SkinMap::chart(with[k].foot)).thickness_mm / patch.thickness_mm;
       constexpr double least = 0.05;
       if (share < least || share > 1 - least || with[k].pressure <= worst) continue;
       worst = with[k].pressure;
       bare = without[k].pressure;
+      where = after_.face.site_of(with[k].foot);
     }
     if (worst <= (1 + rule_.edge_rise) * bare) return;
     add(DressingWarning::edge,
         fmt::format("The rim crosses the edge of {} at the {}: {:.0f} mmHg there, {:.0f} on bare "
                     "skin.",
-                    piece.dressing.name, place_of(piece), units::to_mmhg(worst),
+                    dressing.name, place_words(where), units::to_mmhg(worst),
                     units::to_mmhg(bare)));
   }
 

@@ -1,61 +1,19 @@
 #include "choice/size_choice.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
-#include <exception>
-#include <mutex>
 #include <nlohmann/json.hpp>
-#include <numeric>
-#include <thread>
 
-#include "case/dentures.hpp"
 #include "case/mask_of_case.hpp"
 #include "choice_data.hpp"
+#include "fit/bands.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
+#include "fit/parts.hpp"
 
 namespace rimload {
 
 namespace {
-
-// Runs parts 0 to n - 1 on some threads; which thread takes which doesn't matter to the results,
-// which each part writes to a place of its own.
-class Parts {
- public:
-  Parts(const SizeOptions& options, int n_all) : options_(options), n_all_(n_all) {}
-
-  template <typename Work>
-  void run(int n, Work&& work) {
-    std::atomic<int> next{0};
-    std::exception_ptr failure;
-    const auto take = [&] {
-      for (int k = next++; k < n; k = next++) {
-        try {
-          work(k);
-        } catch (...) {
-          const std::lock_guard lock(told_);
-          failure = std::current_exception();
-          next = n;
-        }
-        const std::lock_guard lock(told_);
-        ++done_;
-        if (options_.progress) options_.progress(done_, n_all_);
-      }
-    };
-    std::vector<std::thread> others;
-    for (int k = 1; k < std::min(options_.n_threads, n); ++k) others.emplace_back(take);
-    take();
-    for (std::thread& each : others) each.join();
-    if (failure) std::rethrow_exception(failure);
-  }
-
- private:
-  const SizeOptions& options_;
-  int n_all_;
-  int done_ = 0;
-  std::mutex told_;
-};
 
 Case case_with(const Case& input, const Cushion& cushion) {
   Case out = input;
@@ -183,38 +141,16 @@ void rank(const SizeRule& rule, std::vector<SizeCandidate>& candidates) {
   }
 }
 
-std::vector<DriverShare> drivers_of(const SizeCandidate& best,
-                                    const std::vector<UncertainInputs>& inputs) {
-  std::vector<std::vector<double>> values(all_drivers.size() - 1);
+std::vector<DriverShare> drivers_for(const SizeCandidate& best,
+                                     const std::vector<UncertainInputs>& draws) {
+  std::vector<UncertainInputs> sealing;
   std::vector<double> worst;
   for (std::size_t k = 0; k < best.draws.size(); ++k) {
     if (!best.draws[k].seals) continue;
+    sealing.push_back(draws[k]);
     worst.push_back(best.draws[k].worst);
-    const auto fractions = fractions_of(inputs[k]);
-    for (std::size_t j = 0; j < values.size(); ++j) values[j].push_back(fractions[j]);
   }
-  constexpr std::size_t fewest = 10;
-  if (worst.size() < fewest) return {};
-  std::vector<DriverShare> out;
-  for (std::size_t j = 0; j < values.size(); ++j) {
-    out.push_back({all_drivers[j], rank_correlation(values[j], worst)});
-  }
-  std::stable_sort(out.begin(), out.end(), [](const DriverShare& a, const DriverShare& b) {
-    return std::abs(a.correlation) > std::abs(b.correlation);
-  });
-  return out;
-}
-
-// A face for each draw where it was measured; none where it is taken as it stands.
-std::vector<FaceModel> faces_for(const Case& input, const std::vector<UncertainInputs>& inputs) {
-  if (!input.measured) return {};
-  std::vector<unsigned> seeds;
-  for (const UncertainInputs& draw : inputs) seeds.push_back(draw.face_seed);
-  std::vector<FaceModel> out = drawn_faces(input.measured->asked, seeds);
-  if (input.dentures == Dentures::out) {
-    for (FaceModel& face : out) face = without_dentures(std::move(face));
-  }
-  return out;
+  return drivers_of(sealing, worst);
 }
 
 // What to try when none fits.
@@ -259,34 +195,44 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options, const Size
   }
   const FaceInUse face(input.face);
   const auto n = static_cast<int>(out.candidates.size());
-  Parts parts(options, n + options.n_draws);
-  parts.run(n, [&](int k) {
-    SizeCandidate& candidate = out.candidates[static_cast<std::size_t>(k)];
-    if (candidate.excluded.empty()) try_as_taken(input, face, rule, candidate);
-  });
+  const auto tell = [&](int before) {
+    return [&options, before, n](int done) {
+      if (options.progress) options.progress(before + done, n + options.n_draws);
+    };
+  };
+  run_parts(
+      n, options.n_threads,
+      [&](int k) {
+        SizeCandidate& candidate = out.candidates[static_cast<std::size_t>(k)];
+        if (candidate.excluded.empty()) try_as_taken(input, face, rule, candidate);
+      },
+      tell(0));
   std::vector<UncertainInputs> inputs;
   if (options.n_draws > 0) inputs = uncertain_draws(options.n_draws, options.seed);
   for (SizeCandidate& candidate : out.candidates) {
     if (candidate.excluded.empty()) candidate.draws.resize(inputs.size());
   }
-  const std::vector<FaceModel> faces = faces_for(input, inputs);
-  parts.run(options.n_draws, [&](int d) {
-    const auto draw = static_cast<std::size_t>(d);
-    const FaceInUse drawn =
-        with_inputs(faces.empty() ? face : FaceInUse(faces[draw]), inputs[draw]);
-    for (SizeCandidate& candidate : out.candidates) {
-      if (!candidate.excluded.empty()) continue;
-      Case with = with_inputs(case_with(input, candidate.cushion), inputs[draw]);
-      with.sampling = draw_sampling;
-      if (!faces.empty()) with.face = faces[draw];
-      candidate.draws[draw] = try_draw(with, drawn, inputs[draw], rule);
-    }
-  });
+  const std::vector<FaceModel> faces = faces_of_draws(input, inputs);
+  run_parts(
+      options.n_draws, options.n_threads,
+      [&](int d) {
+        const auto draw = static_cast<std::size_t>(d);
+        const FaceInUse drawn =
+            with_inputs(faces.empty() ? face : FaceInUse(faces[draw]), inputs[draw]);
+        for (SizeCandidate& candidate : out.candidates) {
+          if (!candidate.excluded.empty()) continue;
+          Case with = with_inputs(case_with(input, candidate.cushion), inputs[draw]);
+          with.sampling = draw_sampling;
+          if (!faces.empty()) with.face = faces[draw];
+          candidate.draws[draw] = try_draw(with, drawn, inputs[draw], rule);
+        }
+      },
+      tell(n));
   for (SizeCandidate& candidate : out.candidates) sum_up(candidate);
   rank(rule, out.candidates);
   if (!out.candidates.empty()) {
     out.any_fits = fits(out.candidates.front(), rule);
-    if (out.candidates.front().rank) out.drivers = drivers_of(out.candidates.front(), inputs);
+    if (out.candidates.front().rank) out.drivers = drivers_for(out.candidates.front(), inputs);
   }
   if (!out.any_fits) out.advice = advice_for(out);
   return out;

@@ -45,12 +45,6 @@ struct SizeCandidate {
   std::optional<std::size_t> rank;        ///< from 1; those tied share one; nothing: not ranked
 };
 
-/// How the worst reading goes with an uncertain input: rank correlation over the draws, -1 to 1.
-struct DriverShare {
-  Driver driver = Driver::tissue;
-  double correlation = 0;
-};
-
 struct SizeChoice {
   Case input;
   std::vector<SizeCandidate> candidates;  ///< by rank, then those that don't seal, then excluded
@@ -81,8 +75,5 @@ struct SizeOptions {
 /// (`draw_sampling`). The same for every number of threads.
 [[nodiscard]] SizeChoice choose_size(const Case& input, const SizeOptions& options,
                                      const SizeRule& rule = usual_size_rule());
-
-/// Rim of the draws: readings within a few per cent of the usual one's, see the test.
-inline constexpr RimSampling draw_sampling{96, 5};
 
 }  // namespace rimload

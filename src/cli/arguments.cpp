@@ -40,6 +40,11 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   fit->add_option("--samples", parsed.samples, "Write every contact sample to this file")
       ->type_name("FILE.csv");
   fit->add_flag("--no-pictures", parsed.no_pictures, "Leave out front.png, left.png, right.png");
+  fit->add_option("--bands", parsed.fit.band_draws,
+                  "Also how sure it is, over so many draws of what can't be known, 0 to 10000")
+      ->check(CLI::Range(0, 10000))
+      ->type_name("N");
+  fit->add_option("--seed", parsed.fit.seed, "Of the draws; default 1")->type_name("N");
   fit->footer("Example: rimload fit demo/cases/first-fit.json --out demo/out");
 
   CLI::App* straps = app.add_subcommand(

@@ -20,8 +20,8 @@ struct TurnedPiece {
 std::vector<double> turns_allowed(const SheetSold& sheet) {
   if (sheet.has_grain) return {-0.5 * std::numbers::pi};
   constexpr int n = 12;  // half a turn; the other half takes up the same boxes
-  std::vector<double> out;
-  for (int k = 0; k < n; ++k) out.push_back(std::numbers::pi * k / n);
+  std::vector<double> out(n);
+  for (int k = 0; k < n; ++k) out[static_cast<std::size_t>(k)] = std::numbers::pi * k / n;
   return out;
 }
 

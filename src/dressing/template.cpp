@@ -11,6 +11,16 @@ namespace rimload {
 
 namespace {
 
+// A place's outline in the chart, fit to be meshed: a narrow spike or bay, as an outline has where
+// it ran through itself, would draw thousands of points.
+Polygon chart_outline(const DressingPlace& place) {
+  constexpr double least_radius_mm = 1;
+  constexpr double least_edge_mm = 0.8;
+  std::vector<Vec2> chart;
+  for (const Vec3& point : place.outline) chart.push_back(SkinMap::chart(point));
+  return simple_outline(round_corners(simple_outline(chart), least_radius_mm), least_edge_mm);
+}
+
 // The angle by which the flat patch is turned for its y to be up: the mean, over its triangles, of
 // where the face's vertical goes, laid along the skin.
 double turn_to_upright(const CutPatch& cut) {
@@ -31,7 +41,7 @@ double turn_to_upright(const CutPatch& cut) {
 
 // A line from the tip outwards, ended where it meets the outline.
 std::vector<Vec2> clipped(std::vector<Vec2> line, const Polygon& outline) {
-  while (line.size() > 2 && winding_number(outline, line.front()) < 0.5) line.erase(line.begin());
+  while (line.size() > 2 && winding_number(outline, line.front()) == 0) line.erase(line.begin());
   const Vec2 outwards = (line[0] - line[1]).normalized();
   if (const auto length = ray_length(outline, line[1], outwards, 0)) {
     line.front() = line[1] + *length * outwards;
@@ -113,9 +123,7 @@ void move(std::vector<Vec2>& points, double turn, const Vec2& by) {
 }  // namespace
 
 TemplatePiece make_template(const SkinMap& skin, const DressingPlace& place, const CutRule& rule) {
-  std::vector<Vec2> chart;
-  for (const Vec3& point : place.outline) chart.push_back(SkinMap::chart(point));
-  const CutPatch cut = cut_to_lie_flat(skin, simple_outline(chart), rule);
+  const CutPatch cut = cut_to_lie_flat(skin, chart_outline(place), rule);
   TemplatePiece out;
   out.site = place.site;
   out.outline = round_corners(outer_border(cut), rule.corner_radius_mm);

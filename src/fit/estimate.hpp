@@ -1,6 +1,7 @@
 // What a fit finds: everything that result.json, the finding and the pictures show.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -78,6 +79,41 @@ struct SwellingStep {
   bool seals_let_out = false;  ///< whether it then still seals in every phase
 };
 
+/// The numbers that are drawn; a measured face is drawn as well.
+enum class Driver { tissue, poisson, lip, friction, seal_margin, straps };
+[[nodiscard]] std::string_view name_of(Driver driver);
+/// In words, such as `stiffness of the tissue`.
+[[nodiscard]] std::string_view words_for(Driver driver);
+inline constexpr std::array all_drivers{Driver::tissue,   Driver::poisson,     Driver::lip,
+                                        Driver::friction, Driver::seal_margin, Driver::straps};
+
+/// 10, 50 and 90 % of values.
+struct ValueBand {
+  double low = 0;
+  double median = 0;
+  double high = 0;
+};
+/// How a value over draws goes with an input: rank correlation, -1 to 1.
+struct DriverShare {
+  Driver driver = Driver::tissue;
+  double correlation = 0;
+};
+
+struct SiteBand {
+  SidedSite site;
+  ValueBand sensor;  ///< largest over the phases [N/mm2]
+};
+
+/// The mask at the same straps over draws of what can't be known.
+struct FitBands {
+  int n_draws = 0;
+  double seated_share = 0;           ///< of the draws, in every phase
+  double seals_share = 0;            ///< in every phase
+  std::vector<SiteBand> sites;       ///< over the draws that seat
+  ValueBand leak;                    ///< of the breath [mm3/s]
+  std::vector<DriverShare> drivers;  ///< of the hardest pressed site's reading, the strongest first
+};
+
 /// A piece of dressing between cushion and skin.
 struct WornPiece {
   DressingPlace place;
@@ -98,6 +134,7 @@ struct Estimate {
   std::vector<Clearance> clearances;           ///< in the first phase, empty when it does not seat
   std::vector<SiteTolerance> skin;     ///< of each site pressed or injured, when all phases seat
   std::vector<SwellingStep> swelling;  ///< empty until asked for, see `with_swelling`
+  std::optional<FitBands> bands;       ///< nothing until asked for, see `with_bands`
   std::vector<Caution> cautions;
 };
 

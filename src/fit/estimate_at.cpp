@@ -93,6 +93,7 @@ Estimate estimate_at(EstimateQuestion question) {
                .clearances = {},
                .skin = {},
                .swelling = {},
+               .bands = {},
                .cautions = cautions_for(input)};
   out.dressing_places = places_for(out);
   out.skin = skin_tolerance(input, out.phases);

@@ -8,6 +8,7 @@
 #include <numeric>
 #include <random>
 
+#include "case/dentures.hpp"
 #include "fit_data.hpp"
 #include "units/units.hpp"
 
@@ -90,7 +91,6 @@ std::string_view name_of(Driver driver) {
     case Driver::friction: return "friction";
     case Driver::seal_margin: return "seal_margin";
     case Driver::straps: return "straps";
-    case Driver::face: return "face";
     case Driver::tissue: break;
   }
   return "tissue";
@@ -103,7 +103,6 @@ std::string_view words_for(Driver driver) {
     case Driver::friction: return "friction";
     case Driver::seal_margin: return "contact that seals";
     case Driver::straps: return "how the straps are set";
-    case Driver::face: return "the face where it was not measured";
     case Driver::tissue: break;
   }
   return "stiffness of the tissue";
@@ -172,6 +171,34 @@ ValueBand band_of(std::vector<double> values) {
     return values[below] + (place - static_cast<double>(below)) * (values[above] - values[below]);
   };
   return {at(0.1), at(0.5), at(0.9)};
+}
+
+std::vector<DriverShare> drivers_of(std::span<const UncertainInputs> draws,
+                                    const std::vector<double>& values) {
+  assert(draws.size() == values.size());
+  constexpr std::size_t fewest = 10;
+  if (values.size() < fewest) return {};
+  std::vector<DriverShare> out;
+  for (std::size_t j = 0; j < all_drivers.size(); ++j) {
+    std::vector<double> input;
+    for (const UncertainInputs& draw : draws) input.push_back(fractions_of(draw)[j]);
+    out.push_back({all_drivers[j], rank_correlation(input, values)});
+  }
+  std::stable_sort(out.begin(), out.end(), [](const DriverShare& a, const DriverShare& b) {
+    return std::abs(a.correlation) > std::abs(b.correlation);
+  });
+  return out;
+}
+
+std::vector<FaceModel> faces_of_draws(const Case& input, std::span<const UncertainInputs> draws) {
+  if (!input.measured) return {};
+  std::vector<unsigned> seeds;
+  for (const UncertainInputs& draw : draws) seeds.push_back(draw.face_seed);
+  std::vector<FaceModel> out = drawn_faces(input.measured->asked, seeds);
+  if (input.dentures == Dentures::out) {
+    for (FaceModel& face : out) face = without_dentures(std::move(face));
+  }
+  return out;
 }
 
 double rank_correlation(const std::vector<double>& a, const std::vector<double>& b) {

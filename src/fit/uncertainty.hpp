@@ -2,21 +2,12 @@
 #pragma once
 
 #include <array>
-#include <string_view>
+#include <span>
 #include <vector>
 
 #include "fit/estimate.hpp"
 
 namespace rimload {
-
-/// The inputs that are drawn.
-enum class Driver { tissue, poisson, lip, friction, seal_margin, straps, face };
-[[nodiscard]] std::string_view name_of(Driver driver);
-/// In words, such as `stiffness of the tissue`.
-[[nodiscard]] std::string_view words_for(Driver driver);
-inline constexpr std::array all_drivers{Driver::tissue,   Driver::poisson,     Driver::lip,
-                                        Driver::friction, Driver::seal_margin, Driver::straps,
-                                        Driver::face};
 
 /// One draw.
 struct UncertainInputs {
@@ -34,7 +25,7 @@ struct UncertainInputs {
 /// @param n at least 1
 [[nodiscard]] std::vector<UncertainInputs> uncertain_draws(int n, unsigned seed);
 
-/// Where a draw lies in its ranges, 0 to 1 each, in the order of `all_drivers` less the face.
+/// Where a draw lies in its ranges, 0 to 1 each, in the order of `all_drivers`.
 [[nodiscard]] std::array<double, 6> fractions_of(const UncertainInputs& inputs);
 
 /// A face, a mask and a case as one draw has them.
@@ -42,15 +33,18 @@ struct UncertainInputs {
 [[nodiscard]] Mask with_inputs(Mask mask, const UncertainInputs& inputs);
 [[nodiscard]] Case with_inputs(Case input, const UncertainInputs& inputs);
 
-/// 10, 50 and 90 % of values.
-struct ValueBand {
-  double low = 0;
-  double median = 0;
-  double high = 0;
-};
 /// By straight lines between the sorted values; of one value that value.
 /// @pre values not empty
 [[nodiscard]] ValueBand band_of(std::vector<double> values);
+
+/// How values over draws go with each of the inputs, the strongest first. Empty for fewer than ten.
+/// @pre as many values as draws
+[[nodiscard]] std::vector<DriverShare> drivers_of(std::span<const UncertainInputs> draws,
+                                                  const std::vector<double>& values);
+
+/// A face for each draw where the case's was measured; none where it is taken as it stands.
+[[nodiscard]] std::vector<FaceModel> faces_of_draws(const Case& input,
+                                                    std::span<const UncertainInputs> draws);
 
 /// Spearman's rank correlation, ties at their mean rank; 0 when either does not vary.
 /// @pre as many of one as of the other, at least 2

@@ -1,6 +1,8 @@
 #include <array>
 #include <future>
+#include <thread>
 
+#include "fit/bands.hpp"
 #include "fit/fit.hpp"
 #include "fit/skin_tolerance.hpp"
 #include "fit/swelling.hpp"
@@ -16,7 +18,13 @@ namespace rimload {
 
 JobOutput run_fit(const FitRequest& request, const ReadFile& read_file) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
-  const Estimate estimate = with_swelling(with_muscle_stress(estimate_fit(input)));
+  Estimate estimate = with_swelling(with_muscle_stress(estimate_fit(input)));
+  if (request.band_draws > 0) {
+    estimate = with_bands(std::move(estimate),
+                          {.n_draws = request.band_draws,
+                           .seed = request.seed,
+                           .n_threads = static_cast<int>(std::thread::hardware_concurrency())});
+  }
   JobOutput out;
   out.printed = finding(estimate);
   out.files.push_back({"result.json", result_json(estimate)});

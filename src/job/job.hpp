@@ -17,6 +17,8 @@ struct FitRequest {
   std::string case_file;
   bool pictures = true;  ///< front.png, left.png, right.png
   bool samples = false;  ///< samples.csv, every contact sample of every phase
+  int band_draws = 0;    ///< how sure it is, over so many draws; 0: left out
+  unsigned seed = 1;     ///< of the draws
 };
 
 /// The strap window of a case: `strap-window.png`, `strap-window.csv`, and the window in words.
@@ -71,8 +73,9 @@ struct SchemaRequest {
   std::string name;  ///< case, catalogue, face, dressings, measurements or result
 };
 
-using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest,
-                                MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
+using JobRequest =
+    std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest, SizesRequest,
+                 MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

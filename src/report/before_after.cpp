@@ -48,6 +48,7 @@ Image draw_before_after(const Scene& before, const Scene& after) {
   // Signs of what either has.
   Scene both = after;
   both.jets.insert(both.jets.end(), before.jets.begin(), before.jets.end());
+  both.stations.insert(both.stations.end(), before.stations.begin(), before.stations.end());
   const double legend_unit = 1.0;
   const Legend legend = layout_legend(both, {margin_px, top + height + 26, margin_px + 1280, 0},
                                       figures[0].camera.px_per_mm, legend_unit);

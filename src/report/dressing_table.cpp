@@ -175,7 +175,7 @@ std::string dressing_csv(const DressingChoice& choice) {
 }
 
 std::string dressing_finding(const DressingChoice& choice) {
-  FindingLines out;
+  FindingLines out(FindingLines::max_lines, "dressings.csv");
   const Case& input = choice.bare.input;
   add_cautions(input, choice.bare.cautions, out);
   out.add(1, case_line(input));

@@ -121,9 +121,9 @@ void add_pressure(const Estimate& estimate, FindingLines& out) {
                          need, published_beside(worst.site->site)));
   const Worst strap = worst_of(estimate, Under::straps);
   if (strap.site == nullptr) return;
-  out.add(7, fmt::format("Hardest strap: {}, {:.0f} mmHg.",
+  out.add(7, fmt::format("Hardest strap: {}, {:.0f} mmHg under a band {:g} mm wide.",
                          place_words({strap.site->site, strap.site->side}),
-                         units::to_mmhg(strap.site->sensor)));
+                         units::to_mmhg(strap.site->sensor), strap.site->strap_width_mm));
 }
 
 void add_eye_jet(const LeakSegment& front, FindingLines& out) {
@@ -251,6 +251,25 @@ void add_swelling(const Estimate& estimate, FindingLines& out) {
   }
 }
 
+void add_bands(const Estimate& estimate, FindingLines& out) {
+  if (!estimate.bands) return;
+  const FitBands& bands = *estimate.bands;
+  const Worst worst = worst_of(estimate, Under::rim);
+  std::string text = fmt::format("Over {} draws of what can't be known: ", bands.n_draws);
+  for (const SiteBand& band : bands.sites) {
+    if (worst.site == nullptr || band.site != SidedSite{worst.site->site, worst.site->side})
+      continue;
+    text += fmt::format("{} {:.0f} to {:.0f} mmHg (10 to 90 %), ", place_words(band.site),
+                        units::to_mmhg(band.sensor.low), units::to_mmhg(band.sensor.high));
+  }
+  text += fmt::format("seals in {:.0f} %, leak up to {:.1f} L/min in 90 %", 100 * bands.seals_share,
+                      units::to_l_per_min(bands.leak.high));
+  if (!bands.drivers.empty()) {
+    text += fmt::format("; moved most by: {}", words_for(bands.drivers.front().driver));
+  }
+  out.add(1, text + ".");
+}
+
 void add_worn(const Estimate& estimate, FindingLines& out) {
   if (estimate.worn.empty()) return;
   std::string text = "With dressings on: ";
@@ -325,6 +344,9 @@ void add_dressings(const Estimate& estimate, FindingLines& out) {
     out.add(6, fmt::format("By the same rule, pressed less: {}; result.json has sizes and reasons.",
                            list_of(others)));
   }
+  out.add(3,
+          "A piece at one place lifts the rim there and can do harm: 'rimload dressing' solves the "
+          "mask with it on.");
   out.add(3, published().at("dressings").at("text").get<std::string>());
 }
 
@@ -349,6 +371,7 @@ std::string finding(const Estimate& estimate) {
   if (all_seated) {
     add_causes(estimate, out);
     add_leak(estimate, out);
+    add_bands(estimate, out);
     add_skin(estimate, out);
     add_swelling(estimate, out);
     add_dressings(estimate, out);

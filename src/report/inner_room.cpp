@@ -15,7 +15,7 @@ InnerRoom::InnerRoom(std::span<const Vec2> outline, std::span<const Vec2> keep_o
     for (int i = 0; i < n_x_; ++i) {
       const Vec2 here = at(i, j);
       double room = border_distance(outline, here);
-      if (winding_number(outline, here) < 0.5) room = -room;
+      if (winding_number(outline, here) == 0) room = -room;
       for (const Vec2& point : keep_off) room = std::min(room, (point - here).norm());
       room_.push_back(room);
     }

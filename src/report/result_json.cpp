@@ -177,6 +177,7 @@ Json site_json(const SitePressure& site) {
   out["peak_mmHg"] = units::to_mmhg(site.peak);
   out["mean_mmHg"] = units::to_mmhg(site.mean);
   out["shear_peak_kPa"] = strap ? Json() : Json(units::to_kpa(site.shear_peak));
+  if (strap) out["strap_width_mm"] = site.strap_width_mm;
   out["area_over_32_mmHg_mm2"] = strap ? Json() : Json(site.area_over_32_mmhg);
   out["contact_area_mm2"] = strap ? Json() : Json(site.contact_area);
   return out;
@@ -213,6 +214,31 @@ Json phase_json(const PhaseEstimate& phase) {
   return {{"name", name_of(phase.phase)}, {"equilibrium", equilibrium_json(phase)},
           {"loads", std::move(loads)},    {"sites", std::move(sites)},
           {"seal", std::move(seal)},      {"leak", std::move(leak)}};
+}
+
+Json band(const ValueBand& values, double (*unit)(double)) {
+  return {{"p10", unit(values.low)}, {"p50", unit(values.median)}, {"p90", unit(values.high)}};
+}
+
+Json bands_json(const Estimate& estimate) {
+  if (!estimate.bands) return {};
+  const FitBands& bands = *estimate.bands;
+  Json out{{"draws", bands.n_draws},
+           {"seated_share", bands.seated_share},
+           {"seals_share", bands.seals_share},
+           {"sites", Json::array()},
+           {"mean_leak_L_min", band(bands.leak, units::to_l_per_min)},
+           {"drivers", Json::array()}};
+  for (const SiteBand& site : bands.sites) {
+    Json row = sided(site.site);
+    row["sensor_mmHg"] = band(site.sensor, units::to_mmhg);
+    out["sites"].push_back(std::move(row));
+  }
+  for (const DriverShare& each : bands.drivers) {
+    out["drivers"].push_back(
+        {{"input", name_of(each.driver)}, {"rank_correlation", each.correlation}});
+  }
+  return out;
 }
 
 Json swelling_json(const Estimate& estimate) {
@@ -269,6 +295,7 @@ std::string result_json(const Estimate& estimate) {
   }
   out["skin"] = skin_json(estimate.skin);
   out["swelling"] = swelling_json(estimate);
+  out["bands"] = bands_json(estimate);
   out["dressings_worn"] = Json::array();
   for (const WornPiece& piece : estimate.worn) {
     Json row = sided(piece.place.site);

@@ -81,7 +81,11 @@ class Chart {
     }
     const double bottom = y;
     Image image(page_width, static_cast<int>(std::ceil(bottom + 190)), palette::paper);
-    draw_head(image, bottom);
+    const auto unranked =
+        std::find_if(choice_.candidates.begin(), choice_.candidates.end(),
+                     [](const SizeCandidate& candidate) { return !candidate.rank; });
+    const auto n_ranked = static_cast<std::size_t>(unranked - choice_.candidates.begin());
+    draw_head(image, n_ranked < tops.size() ? tops[n_ranked] : bottom);
     for (std::size_t k = 0; k < tops.size(); ++k) {
       draw_row(image, choice_.candidates[k], tops[k]);
     }
@@ -100,7 +104,7 @@ class Chart {
     return row_height + note_height * static_cast<double>(n);
   }
 
-  void draw_head(Image& image, double bottom) const {
+  void draw_head(Image& image, double grid_bottom) const {
     const Case& input = choice_.input;
     put(image, shortened(input.name + ": which mask, which size", title, page_width - 2 * margin),
         title, {margin, 90});
@@ -124,7 +128,7 @@ class Chart {
     put_right(image, "L/min", body, {leak_right, y + 28});
     for (const double tick : round_ticks(scale_mmhg_, 5)) {
       const double x = x_of(units::from_mmhg(tick));
-      line(image, {x, y + 40}, {x, bottom}, 1, palette::hairline);
+      line(image, {x, y + 40}, {x, grid_bottom}, 1, palette::hairline);
       put(image, fmt::format("{:g}", tick), body,
           {x - 0.5 * text_width(fmt::format("{:g}", tick), body), y + 30});
     }
@@ -151,14 +155,25 @@ class Chart {
     if (!candidate.rank) return;
     const double middle = top + 34;
     double value = candidate.worst.sensor;
+    double left = x_of(value) - 8;
+    double right = x_of(value) + 8;
     if (candidate.worst_band) {
       const ValueBand& band = *candidate.worst_band;
-      fill_box(image, {x_of(band.low), middle - 10, x_of(band.high), middle + 10}, band_shade, 5);
       value = band.median;
+      left = std::min(left, x_of(band.low));
+      right = std::max(right, x_of(band.high));
+      fill_box(image, {x_of(band.low), middle - 10, x_of(band.high), middle + 10}, band_shade, 5);
     }
     draw_dot(image, {x_of(value), middle}, 8, palette::ink);
-    put(image, fmt::format("{:.0f}, {}", units::to_mmhg(value), place_words(candidate.worst.site)),
-        body, {plot_left, middle + 34});
+    // Beside the bar, on the side that has room.
+    const std::string words =
+        fmt::format("{:.0f} {}", units::to_mmhg(value), place_words(candidate.worst.site));
+    constexpr double apart = 16;
+    if (right + apart + text_width(words, body) < plot_right + 40) {
+      put(image, words, body, {right + apart, middle + 8});
+    } else {
+      put_right(image, words, body, {left - apart, middle + 8});
+    }
     if (!candidate.draws.empty()) {
       put_right(image, fmt::format("{:.0f} %", 100 * candidate.seals_share), body,
                 {seals_right, base});

@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <iterator>
+#include <utility>
+#include <vector>
 
 #include "fit/caution.hpp"
 #include "report/finding_cautions.hpp"
@@ -103,7 +106,7 @@ std::string size_csv(const SizeChoice& choice) {
 }
 
 std::string size_finding(const SizeChoice& choice) {
-  FindingLines out;
+  FindingLines out(FindingLines::max_lines, "sizes.csv");
   const Case& input = choice.input;
   const SizeRule& rule = usual_size_rule();
   out.add(1, fmt::format("{}: {} cushions of the catalogue on the face '{}'.", input.name,
@@ -117,7 +120,7 @@ std::string size_finding(const SizeChoice& choice) {
   }
   int priority = 1;
   std::vector<std::string> leaky;
-  std::vector<std::string> left_out;
+  std::vector<std::pair<std::string, std::string>> left_out;  // why, and which
   for (std::size_t k = 0; k < choice.candidates.size(); ++k) {
     const SizeCandidate& candidate = choice.candidates[k];
     if (candidate.rank) {
@@ -129,11 +132,20 @@ std::string size_finding(const SizeChoice& choice) {
     } else if (candidate.excluded.empty()) {
       leaky.push_back(label_of(candidate));
     } else {
-      left_out.push_back(label_of(candidate) + ": " + joined(candidate.excluded));
+      const std::string why = joined(candidate.excluded);
+      const auto same = std::find_if(left_out.begin(), left_out.end(),
+                                     [&](const auto& each) { return each.first == why; });
+      if (same != left_out.end()) {
+        same->second += ", " + label_of(candidate);
+      } else {
+        left_out.emplace_back(why, label_of(candidate));
+      }
     }
   }
   if (!leaky.empty()) out.add(3, "Don't seal or seat: " + joined(leaky) + ".");
-  for (const std::string& text : left_out) out.add(2, "Left out: " + text + ".");
+  for (const auto& [why, which] : left_out) {
+    out.add(2, fmt::format("Left out, {}: {}.", which, why));
+  }
   if (!choice.drivers.empty()) {
     out.add(5, "What moves the first one's worst reading most (rank correlation): " +
                    driver_words(choice.drivers) + ".");

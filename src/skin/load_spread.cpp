@@ -145,7 +145,7 @@ std::vector<ContactSample> loads_on_skin(std::span<const ContactSample> samples,
     for (std::size_t k = 0; k < row.samples.size(); ++k) {
       row.samples[k].pressure = pressure[k];
       if (row.samples[k].part == Part::beside) {
-        if (pressure[k] > 0) out.push_back(row.samples[k]);
+        if (pressure[k] != 0) out.push_back(row.samples[k]);
       } else {
         out[next++].pressure = pressure[k];
       }

@@ -36,6 +36,8 @@ struct SpreadCell {
 /// not touch: samples of part `beside` are added for it at the end, up to
 /// `spread_reach_mm` beyond the lip.
 ///
+/// Pressure can be negative where the layer would lift; the sum of forces is kept.
+///
 /// Along the rim, where pressure changes little over l, and under a pad, which is far wider than l,
 /// nothing is spread. Shear is passed on as it is. Without a cover the samples are returned as they
 /// are.

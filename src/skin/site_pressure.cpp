@@ -131,6 +131,7 @@ std::vector<SitePressure> strap_pressures(std::span<const StrapLoad> loads,
       const Side side = is_midline(bearing.site) ? Side::midline : strap.side;
       SitePressure& site = out[row_of.at({bearing.site, side})];
       const double pressure = loads[k].tension_n / (bearing.radius_mm * strap.width_mm);
+      if (pressure >= site.sensor) site.strap_width_mm = strap.width_mm;
       site.sensor = std::max(site.sensor, pressure);
       site.peak = site.mean = site.sensor;
     }

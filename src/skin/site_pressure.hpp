@@ -19,6 +19,7 @@ struct SitePressure {
   double shear_peak = 0;          ///< [N/mm2]
   double area_over_32_mmhg = 0;   ///< [mm2]; 32 mmHg is a nail-fold figure, no injury threshold
   double contact_area = 0;        ///< cells at the border counted in part [mm2]
+  double strap_width_mm = 0;      ///< of the band that presses; 0: it is no site under a strap
 };
 
 /// Diameter and area of the published sensors' reading.

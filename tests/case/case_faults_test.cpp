@@ -166,3 +166,16 @@ TEST_CASE("faults of the schema, between keys, and in the files named are listed
   });
   CHECK(of_catalogue == 3);  // friction; x is not 0; not the origin
 }
+
+TEST_CASE(
+    "a dressing that the catalogue lacks, a side that is missing and a missing file are named") {
+  json document = full_case();
+  document["dressings"]["worn"][0] = {{"site", "cheek"}, {"dressing", "demo-thin-foam"}};
+  document["dressings"]["worn"][1]["dressing"] = "demo-fim";
+  const auto faults = case_faults(document);
+  CHECK(names(faults, "/dressings/worn/0/side", "two sides"));
+  CHECK(names(faults, "/dressings/worn/1/dressing", "demo-film"));
+  document = full_case();
+  document["dressings"]["catalogue"] = "none.json";
+  CHECK(names(case_faults(document), "/dressings/catalogue", "there is no such file"));
+}

@@ -184,3 +184,16 @@ TEST_CASE("the demonstration cases are sound") {
     CHECK(project_text(file).find("Invented") != std::string::npos);
   }
 }
+
+TEST_CASE("dressings worn are found in the catalogue that the case names") {
+  const Case in = read(full_case());
+  REQUIRE(in.dressings);
+  CHECK(in.dressings->dressings.size() > 4);
+  REQUIRE(in.worn.size() == 2);
+  CHECK(in.worn[0].site == SidedSite{Site::cheek, Side::left});
+  CHECK(in.worn[0].dressing.name == "demo-thin-foam");
+  CHECK(in.worn[1].site == SidedSite{Site::chin, Side::midline});
+  CHECK(in.safety.acute_failure == true);
+  CHECK(in.safety.watched == true);
+  CHECK(in.catalogue.size() == 4);
+}

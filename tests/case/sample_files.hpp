@@ -39,7 +39,8 @@ inline nlohmann::json full_case() {
     "circuit": "dual_limb",
     "safety": {"vomiting_likely": false, "airway_unprotected": true, "altered_mental_state": false,
                "facial_injury_or_surgery": false, "cannot_remove_mask": true,
-               "implant_near_magnets": false, "skin_checked": true},
+               "implant_near_magnets": false, "acute_failure": true, "watched": true,
+               "skin_checked": true},
     "injured_skin": [{"site": "cheek", "side": "left"}, {"site": "nasal_bridge"}],
     "placement": {"shift_left_mm": 1, "shift_up_mm": 2, "push_in_mm": 3, "turn_down_deg": 4,
                   "turn_left_deg": 5, "raise_left_deg": 6},
@@ -50,6 +51,9 @@ inline nlohmann::json full_case() {
     "mouth": "open_at_rest",
     "skin": {"moisture": "moist", "modifiers": ["oedema", "fragile_skin"],
              "hours_worn": 2, "days": 3, "check_every_h": 2},
+    "dressings": {"catalogue": "dressings.json",
+                  "worn": [{"site": "cheek", "side": "left", "dressing": "demo-thin-foam"},
+                           {"site": "chin", "dressing": "demo-film"}]},
     "dressing_rule": {"bone_depth_below_mm": 6, "hours_at_least": 3, "sensor_above_mmHg": 70,
                       "times_sealing_need": 3},
     "leak_limit_L_min": 30,
@@ -74,6 +78,7 @@ inline nlohmann::json test_catalogue() {
 /// A disk with the test catalogue, the reference face as `face.json`, and further files.
 inline ReadFile sample_disk(std::map<std::string, std::string> more = {}) {
   more.emplace("cushions.json", project_text("tests/data/test-cushions.json"));
+  more.emplace("dressings.json", project_text("demo/catalogue/demo-dressings.json"));
   more.emplace("face.json", project_text("face-models/reference/landmarks.json"));
   return [files = std::move(more)](const std::string& path) {
     const auto found = files.find(path);

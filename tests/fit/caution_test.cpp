@@ -19,6 +19,8 @@ Case all_answered_no() {
                   .facial_injury_or_surgery = false,
                   .cannot_remove_mask = false,
                   .implant_near_magnets = false,
+                  .acute_failure = false,
+                  .watched = false,
                   .skin_checked = true,
                   .injured_sites = {}};
   return input;

@@ -9,7 +9,8 @@ using namespace rimload;
 namespace {
 
 std::string worn(const std::string& pieces) {
-  return R"("straps": {"tension_N": {"upper_left": 3, "upper_right": 3, "lower_left": 3, "lower_right": 3}},
+  return R"("straps": {"tension_N": {"upper_left": 3, "upper_right": 3,
+                                     "lower_left": 3, "lower_right": 3}},
     "dressings": {"catalogue": "../catalogue/demo-dressings.json", "worn": [)" +
          pieces + "]}";
 }

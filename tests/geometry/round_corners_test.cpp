@@ -76,6 +76,18 @@ TEST_CASE("A strip narrower than the disc gets the largest round ends that go") 
   CHECK(lost < (4 - pi) * 9 + 0.3);
 }
 
+TEST_CASE("A spike thinner than the disc falls away, and a cut thinner than it closes") {
+  const Polygon spike{{-15, -10}, {15, -10}, {15, -4}, {27, -4}, {15, -3.95}, {15, 10}, {-15, 10}};
+  const Polygon cut{{-15, -10}, {15, -10}, {15, -2}, {7, -2}, {15, -1.95}, {15, 10}, {-15, 10}};
+  const double corners = 4 * (1 - pi / 4);
+  for (const Polygon& polygon : {spike, cut}) {
+    const Polygon round = round_corners(polygon, 1);
+    CHECK(extent_of(round).high.x() == Approx(15).margin(off_mm));
+    // The cut's mouth is rounded first: twice a corner, less what the outer disc fills.
+    CHECK(std::abs(signed_area(round) - (600 - corners)) < 0.5);
+  }
+}
+
 TEST_CASE("Rounding once more changes nothing, and a radius of zero changes nothing") {
   const Polygon star{{10, 0}, {3, 3}, {0, 12}, {-3, 3}, {-10, 0}, {-3, -3}, {0, -12}, {3, -3}};
   const Polygon once = round_corners(star, 1);

@@ -30,7 +30,7 @@ TEST_CASE("A patch lies on the skin, within its outline, facing outwards") {
   REQUIRE(patch.uv.size() > 300);
   for (std::size_t k = 0; k < patch.uv.size(); ++k) {
     CHECK((skin.point(patch.uv[k]) - patch.mesh.vertices[k]).norm() < 1e-12);
-    const bool inside = winding_number(outline, patch.uv[k]) > 0.5;
+    const bool inside = winding_number(outline, patch.uv[k]) == 1;
     CHECK((inside || border_distance(outline, patch.uv[k]) < 1e-9));
   }
   for (const auto& t : patch.mesh.triangles) {

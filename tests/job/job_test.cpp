@@ -1,6 +1,7 @@
 // The facade: commands and texts in, named bytes and words out.
 #include "job/job.hpp"
 
+#include <set>
 #include <sstream>
 
 #include "case/sample_files.hpp"
@@ -16,6 +17,20 @@ std::size_t lines_of(const std::string& text) {
 }
 bool holds(const std::string& text, const std::string& words) {
   return text.find(words) != std::string::npos;
+}
+// Cells of each line of a table, commas within quotes left aside.
+std::set<int> cells_of(const std::string& table) {
+  std::set<int> out;
+  int cells = 1;
+  bool quoted = false;
+  for (const char c : table) {
+    if (c == '"') quoted = !quoted;
+    if (c == ',' && !quoted) ++cells;
+    if (c != '\n') continue;
+    out.insert(cells);
+    cells = 1;
+  }
+  return out;
 }
 }  // namespace
 
@@ -244,4 +259,46 @@ TEST_CASE("mistyped measurements end as input at fault, every question in the co
   CHECK(lines_of(out.complaint) == 2);
   CHECK(holds(out.complaint, "m.json: /nose_breadth_mm: "));
   CHECK(holds(out.complaint, "m.json: /face_width_cm: "));
+}
+
+TEST_CASE("choosing dressings gives a table, pictures and templates, and says why") {
+  const JobOutput out = run_job(DressingRequest{"demo/cases/first-fit.json"}, stored_text);
+  INFO(out.complaint);
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE_FALSE(out.files.empty());
+  CHECK(out.files[0].name == "dressings.csv");
+  CHECK(holds(out.files[0].bytes, "nasal bridge"));
+  CHECK(cells_of(out.files[0].bytes).size() == 1);
+  CHECK(holds(out.printed, "Chosen: "));
+  CHECK(holds(out.printed, "Trials disagree on dressings"));
+  CHECK(lines_of(out.printed) <= 25);
+  std::set<std::string> kinds;
+  for (const NamedBytes& file : out.files) {
+    kinds.insert(file.name.substr(file.name.find_last_of('.')));
+    CHECK(file.bytes.size() > 1000);
+  }
+  CHECK(kinds == std::set<std::string>{".csv", ".pdf", ".png", ".svg"});
+}
+
+TEST_CASE("a case without a catalogue of dressings is told what is missing") {
+  const JobOutput out = run_job(DressingRequest{"demo/cases/nasal-cpap.json"}, stored_text);
+  CHECK(out.end == JobEnd::input_at_fault);
+  CHECK(holds(out.complaint, "/dressings: missing"));
+}
+
+TEST_CASE("ranking cushions gives a picture, a table and words") {
+  json small = full_case();
+  small["sampling"] = {{"stations", 120}, {"across", 5}};
+  small.erase("injured_skin");
+  const JobOutput out = run_job(SizesRequest{.case_file = "case.json", .n_draws = 2},
+                                sample_disk({{"case.json", small.dump()}}));
+  INFO(out.complaint);
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE(out.files.size() == 2);
+  CHECK(out.files[0].name == "sizes.csv");
+  CHECK(lines_of(out.files[0].bytes) == 5);  // a head and four cushions
+  CHECK(cells_of(out.files[0].bytes).size() == 1);
+  CHECK(out.files[1].bytes.starts_with("\x89PNG"));
+  CHECK(lines_of(out.printed) <= 25);
+  CHECK(holds(out.printed, "Rule: "));
 }

@@ -157,4 +157,6 @@ TEST_CASE("A strap presses by its tension over radius and width") {
   CHECK(row(all, Site::strap_cheek, Side::right).sensor == 0);
   // Of the bands that cross the back of the head the hardest counts.
   CHECK(row(all, Site::occiput, Side::midline).sensor == Approx(5.0 / (80 * 20)));
+  CHECK(row(all, Site::occiput, Side::midline).strap_width_mm == 20);
+  CHECK(row(all, Site::strap_cheek, Side::left).strap_width_mm == 25);
 }

@@ -1,0 +1,24 @@
+// How sure an estimate is: the same mask at the same straps over draws of what can't be known.
+#pragma once
+
+#include "fit/estimate.hpp"
+#include "fit/uncertainty.hpp"
+
+namespace rimload {
+
+struct BandOptions {
+  int n_draws = 200;  ///< 1 or more
+  unsigned seed = 1;
+  int n_threads = 1;
+};
+
+/// The estimate with its bands: each draw with tissue, lip, friction, contact that seals and straps
+/// of its own, and a face of its own where that was measured. Draws use a coarser rim
+/// (`draw_sampling`). The same for every number of threads. As it was when it does not seat in
+/// every phase.
+[[nodiscard]] Estimate with_bands(Estimate estimate, const BandOptions& options);
+
+/// Rim of the draws: readings within a few per cent of the usual one's, see the test.
+inline constexpr RimSampling draw_sampling{96, 5};
+
+}  // namespace rimload
