@@ -1,7 +1,6 @@
 #include "geometry/scan_mesh.hpp"
 
 #include <CGAL/IO/OBJ.h>
-#include <CGAL/IO/OFF.h>
 #include <CGAL/IO/PLY.h>
 #include <CGAL/IO/STL.h>
 #include <CGAL/Polygon_mesh_processing/orient_polygon_soup.h>
@@ -16,6 +15,7 @@
 #include <sstream>
 #include <utility>
 
+#include "geometry/ply_header.hpp"
 #include "units/error.hpp"
 
 namespace rimload {
@@ -38,35 +38,76 @@ struct Soup {
   std::vector<Polygon> polygons;
 };
 
-// CGAL's reader of PLY prints what it makes of a broken header: it gets whole ones only.
-bool ply_header(std::string_view bytes) {
-  return bytes.rfind("ply", 0) == 0 && bytes.find("format ") != std::string_view::npos &&
-         bytes.find("end_header") != std::string_view::npos;
+// CGAL's reader of OFF reserves what the file claims to hold; this one trusts nothing. After the
+// coordinates of a vertex and the corners of a face a line may go on with normals or colours.
+bool read_off(std::istream& in, Soup& soup) {
+  std::string line;
+  const auto next = [&] {
+    while (std::getline(in, line)) {
+      line = line.substr(0, line.find('#'));
+      if (line.find_first_not_of(" \t\r") != std::string::npos) return true;
+    }
+    return false;
+  };
+  if (!next()) return false;
+  std::istringstream head(line);
+  std::string kind;
+  head >> kind;
+  if (kind != "OFF" && kind != "COFF" && kind != "NOFF" && kind != "CNOFF") return false;
+  std::size_t n_points = 0;
+  std::size_t n_polygons = 0;
+  if (!(head >> n_points >> n_polygons)) {
+    if (!next()) return false;
+    std::istringstream counts(line);
+    if (!(counts >> n_points >> n_polygons)) return false;
+  }
+  while (soup.points.size() < n_points && next()) {
+    std::istringstream numbers(line);
+    double x = 0;
+    double y = 0;
+    double z = 0;
+    if (!(numbers >> x >> y >> z)) return false;
+    soup.points.emplace_back(x, y, z);
+  }
+  while (soup.polygons.size() < n_polygons && next()) {
+    std::istringstream numbers(line);
+    std::size_t n = 0;
+    numbers >> n;
+    Polygon polygon;
+    for (std::size_t corner = 0; polygon.size() < n && numbers >> corner;) {
+      polygon.push_back(corner);
+    }
+    if (n == 0 || polygon.size() != n) return false;
+    soup.polygons.push_back(std::move(polygon));
+  }
+  return soup.points.size() == n_points && soup.polygons.size() == n_polygons;
 }
 
 Soup read_soup(std::string_view bytes, const std::string& file) {
   const ScanFormat format = scan_format_of(file);
   std::istringstream in{std::string(bytes)};
   Soup soup;
-  bool read = false;
   std::string why;
-  // The readers throw on some broken files (a count beyond all memory) and return false on others.
+  // CGAL's reader of PLY crashes on some broken heads.
+  if (format == ScanFormat::ply) why = ply_header_fault(bytes);
+  bool read = false;
   try {
     switch (format) {
       case ScanFormat::obj: read = CGAL::IO::read_OBJ(in, soup.points, soup.polygons); break;
       case ScanFormat::ply:
-        read = ply_header(bytes) && CGAL::IO::read_PLY(in, soup.points, soup.polygons);
+        read = why.empty() && CGAL::IO::read_PLY(in, soup.points, soup.polygons);
         break;
       case ScanFormat::stl: read = CGAL::IO::read_STL(in, soup.points, soup.polygons); break;
-      case ScanFormat::off: read = CGAL::IO::read_OFF(in, soup.points, soup.polygons); break;
+      case ScanFormat::off: read = read_off(in, soup); break;
     }
   } catch (const std::exception& error) {
-    why = std::string(" (") + error.what() + ")";
+    why = error.what();
     read = false;
   }
   if (!read) {
     throw InputError(file, "",
-                     "can't be read as a mesh of faces in the format its name ends in" + why +
+                     "can't be read as a mesh of faces in the format its name ends in" +
+                         (why.empty() ? "" : " (" + why + ")") +
                          "; is the file complete, and the ending right?");
   }
   return soup;

@@ -140,7 +140,9 @@ class CaseReader {
       if (const auto name = scan["file"].text(); name && sound_so_far(scan)) {
         const std::string path = path_beside(file_, *name);
         if (const auto bytes = text_of(scan["file"], path)) {
-          out_.face = scanned_face(scan, file_, path, *bytes);
+          FaceOfScan drawn = scanned_face(scan, file_, path, *bytes);
+          out_.face = std::move(drawn.face);
+          out_.scan_remarks = std::move(drawn.remarks);
         }
       }
     } catch (const InputError& error) {

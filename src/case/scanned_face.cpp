@@ -45,8 +45,8 @@ void refuse_poor(const ScannedFace& scanned) {
 
 }  // namespace
 
-FaceModel scanned_face(const JsonPlace& place, const std::string& case_file,
-                       const std::string& file, std::string_view bytes) {
+FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
+                        const std::string& file, std::string_view bytes) {
   if (bytes.size() > max_json_bytes) {
     throw InputError(file, "",
                      fmt::format("larger than the {} MiB that are read; thin the scan out",
@@ -61,7 +61,7 @@ FaceModel scanned_face(const JsonPlace& place, const std::string& case_file,
     const ScannedFace scanned = face_of_scan(mesh, marked_at(place["landmarks"]), reference, unit);
     refuse_poor(scanned);
     // As strict as with a face that somebody wrote.
-    return read_face_file(write_face(scanned.face), file);
+    return {read_face_file(write_face(scanned.face), file), scanned.remarks};
   } catch (const InputError& error) {
     std::vector<Fault> faults = error.faults();
     for (Fault& fault : faults) {

@@ -3,11 +3,18 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "case/json_place.hpp"
 #include "geometry/face_model.hpp"
 
 namespace rimload {
+
+/// A face and what is to be said of how it was drawn.
+struct FaceOfScan {
+  FaceModel face;
+  std::vector<std::string> remarks;  ///< the scan's unit first, then how well it is met
+};
 
 /// The face that a scan shows, by the points marked on it.
 ///
@@ -18,7 +25,7 @@ namespace rimload {
 ///   whose schema was checked; @param case_file that case's name, for messages
 /// @param file the scan's name; @param bytes what is in it
 /// @throws InputError about the scan under its name, about the marked points at their place
-[[nodiscard]] FaceModel scanned_face(const JsonPlace& place, const std::string& case_file,
-                                     const std::string& file, std::string_view bytes);
+[[nodiscard]] FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
+                                      const std::string& file, std::string_view bytes);
 
 }  // namespace rimload

@@ -62,6 +62,8 @@ TEST_CASE("a case that names a scan has the face that the scan shows") {
   const Case in = read(scanned_case());
   CHECK(in.face.name == "scan");
   CHECK_FALSE(in.face.symmetric);
+  REQUIRE_FALSE(in.scan_remarks.empty());
+  CHECK(in.scan_remarks.front().find("unit is taken to be cm") != std::string::npos);
   REQUIRE(in.face.landmarks.size() == reference().size());
   const SkinMap skin(in.face.landmarks);
   double sum = 0;
