@@ -1,8 +1,7 @@
 // Meshes that others made, fetched when the test runs; none of them is kept in the project.
 //
-// - npm package mind-ar 1.2.5 (MIT licence),
-// src/face-target/face-geometry/canonical-face-model.obj:
-//   a face of 468 vertices, in cm.
+// - npm package mind-ar 1.2.5 (MIT licence): canonical-face-model.obj in src/face-target/
+//   face-geometry, a face of 468 vertices, in cm.
 // - Debian package assimp-testmodels (BSD-3-clause), models/Collada/human.zae: a whole body of
 //   13,380 vertices, in m, with the mouth's and eyes' insides.
 #include <algorithm>
