@@ -87,7 +87,12 @@ std::string case_line(const Case& input) {
 
 void add_face_remarks(const Case& input, FindingLines& out) {
   if (input.face.child) out.add(FindingLines::always, std::string(child_remark()));
-  for (const std::string& remark : input.scan_remarks) out.add(5, remark);
+  // The unit comes first: a scan read in the wrong one is another face.
+  int priority = 1;
+  for (const std::string& remark : input.scan_remarks) {
+    out.add(priority, remark);
+    priority = 5;
+  }
   if (!input.measured) return;
   for (const std::string& question : input.measured->questions) {
     out.add(1, "Measurement to look at again: " + question + ".");
