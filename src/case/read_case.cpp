@@ -14,6 +14,7 @@
 #include "case/json_text.hpp"
 #include "case/nearest_name.hpp"
 #include "case/read_settings.hpp"
+#include "case/scanned_face.hpp"
 #include "case/schema.hpp"
 #include "case/strap_request.hpp"
 #include "units/error.hpp"
@@ -108,15 +109,16 @@ class CaseReader {
     const auto model = place["model"].text();
     const auto file = place["file"].text();
     const JsonPlace taken = place["measurements"];
+    const JsonPlace scan = place["scan"];
     const int n_given = static_cast<int>(place["model"].present()) +
                         static_cast<int>(place["file"].present()) +
-                        static_cast<int>(taken.present());
+                        static_cast<int>(taken.present()) + static_cast<int>(scan.present());
     if (n_given > 1) {
-      fault(place, "give one of model, file and measurements, not two");
+      fault(place, "give one of model, file, measurements and scan, not two");
     } else if (place.present() && place.members().empty()) {
       fault(place,
-            "give a face model by name (model), a landmarks file (file) or measurements of the "
-            "wearer (measurements)");
+            "give a face model by name (model), a landmarks file (file), measurements of the "
+            "wearer (measurements) or a scan");
     }
     if (taken.present()) read_measurements(taken);
     try {
@@ -135,6 +137,14 @@ class CaseReader {
           out_.face = read_face_file(*text, path);
         }
       }
+      if (const auto name = scan["file"].text(); name && sound_so_far(scan)) {
+        const std::string path = path_beside(file_, *name);
+        if (const auto bytes = text_of(scan["file"], path)) {
+          FaceOfScan drawn = scanned_face(scan, file_, path, *bytes);
+          out_.face = std::move(drawn.face);
+          out_.scan_remarks = std::move(drawn.remarks);
+        }
+      }
     } catch (const InputError& error) {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
     }
@@ -145,16 +155,19 @@ class CaseReader {
     std::vector<Fault> found;
     const FaceMeasurements asked = measurements_at(place, found);
     for (Fault& each : found) faults_.push_back({file_, each.path, std::move(each.message)});
-    const bool sound = std::none_of(faults_.begin(), faults_.end(), [&](const Fault& each) {
-      return each.file == file_ && each.path.starts_with(place.pointer());
-    });
-    if (!sound) return;
+    if (!sound_so_far(place)) return;
     try {
       out_.measured = measure_face(asked, file_, place.pointer());
       out_.face = out_.measured->face;
     } catch (const InputError& error) {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
     }
+  }
+
+  bool sound_so_far(const JsonPlace& place) const {
+    return std::none_of(faults_.begin(), faults_.end(), [&](const Fault& each) {
+      return each.file == file_ && each.path.starts_with(place.pointer());
+    });
   }
 
   std::optional<Cushion> find_cushion(const JsonPlace& place) {

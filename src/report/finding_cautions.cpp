@@ -77,6 +77,7 @@ std::string case_line(const Case& input) {
     const std::size_t n = input.measured->asked.taken.size();
     about = fmt::format("from {} measurement{}", n, n == 1 ? "" : "s");
   }
+  if (!input.scan_remarks.empty()) about = "from a scan";
   if (input.face.symmetric) about += (about.empty() ? "" : ", ") + std::string("symmetry assumed");
   if (!about.empty()) about = " (" + about + ")";
   return fmt::format("{}: {}, size {}, on the face '{}'{}.", clipped(input.name),
@@ -86,6 +87,12 @@ std::string case_line(const Case& input) {
 
 void add_face_remarks(const Case& input, FindingLines& out) {
   if (input.face.child) out.add(FindingLines::always, std::string(child_remark()));
+  // The unit comes first: a scan read in the wrong one is another face.
+  int priority = 1;
+  for (const std::string& remark : input.scan_remarks) {
+    out.add(priority, remark);
+    priority = 5;
+  }
   if (!input.measured) return;
   for (const std::string& question : input.measured->questions) {
     out.add(1, "Measurement to look at again: " + question + ".");

@@ -38,7 +38,7 @@ const std::vector<BadCase> bad_cases{
      "0.9 is out of range; allowed: 0.1 to 0.8"},
     {R"({"face": {"model": "referense"}})", "/face/model", "nearest valid name: 'reference'"},
     {R"({"face": {"file": "face.json"}})", "/face",
-     "give one of model, file and measurements, not two"},
+     "give one of model, file, measurements and scan, not two"},
     {R"({"face": {"model": null}})", "/face", "give a face model by name"},
     {R"({"face": {"model": null, "file": "no.json"}})", "/face/file",
      "'no.json': there is no such file"},

@@ -177,3 +177,14 @@ TEST_CASE("What matters least is left out first when the page is full") {
   CHECK(std::count(lines.begin(), lines.end(), "matter 1") == 1);
   CHECK(std::count(lines.begin(), lines.end(), "matter 19") == 0);
 }
+
+TEST_CASE("The finding says that a face is from a scan and in what unit it was read") {
+  const auto found = std::ranges::find(reported_cases(), "first-fit", &ReportedCase::what);
+  REQUIRE(found != reported_cases().end());
+  Estimate estimate = found->estimate;
+  CHECK(finding(estimate).find("scan") == std::string::npos);
+  estimate.input.scan_remarks = {"The scan's unit is taken to be cm."};
+  const std::string text = unwrapped(finding(estimate));
+  CHECK(text.find("(from a scan") != std::string::npos);
+  CHECK(text.find("The scan's unit is taken to be cm.") != std::string::npos);
+}

@@ -1,0 +1,76 @@
+#include "case/scanned_face.hpp"
+
+#include <fmt/format.h>
+
+#include <optional>
+#include <vector>
+
+#include "case/face_file.hpp"
+#include "case/json_text.hpp"
+#include "geometry/scan_face.hpp"
+#include "geometry/scan_limits.hpp"
+#include "units/error.hpp"
+
+namespace rimload {
+
+namespace {
+
+std::vector<ScanLandmark> marked_at(const JsonPlace& place) {
+  std::vector<ScanLandmark> out;
+  for (const JsonPlace& each : place.entries()) {
+    const auto name = each["name"].text();
+    const auto side = side_named(each["side"].text().value_or("midline"));
+    const auto at = each["at_scan_units"].triple();
+    if (name && side && at) out.push_back({*name, *side, *at});
+  }
+  return out;
+}
+
+void refuse_poor(const ScannedFace& scanned) {
+  const ScanReading& seal = scanned.seal;
+  const double missing = seal.hole_share + seal.rejected_share;
+  if (seal.landmarks_rms_mm > scan_limits().seal_rms_refused_mm) {
+    throw InputError("", "",
+                     fmt::format("where rims go the scan lies {:.1f} mm from the skin found, more "
+                                 "than {:g} mm: are the points marked where their names say?",
+                                 seal.landmarks_rms_mm, scan_limits().seal_rms_refused_mm));
+  }
+  if (missing > scan_limits().seal_missing_refused) {
+    throw InputError("", "",
+                     fmt::format("{:.0f} % of the skin where rims go is missing on the scan, or "
+                                 "lies under hair; more than {:.0f} % is too much to fill",
+                                 100 * missing, 100 * scan_limits().seal_missing_refused));
+  }
+}
+
+}  // namespace
+
+FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
+                        const std::string& file, std::string_view bytes) {
+  if (bytes.size() > max_json_bytes) {
+    throw InputError(file, "",
+                     fmt::format("larger than the {} MiB that are read; thin the scan out",
+                                 max_json_bytes >> 20U));
+  }
+  const auto unit_name = place["unit"].text();
+  const std::optional<ScanUnit> unit = unit_name ? scan_unit_named(*unit_name) : std::nullopt;
+  const std::vector<Landmark> reference =
+      read_face(face_model_text("reference").value(), "reference").landmarks;
+  const ScanMesh mesh = read_scan(bytes, file);
+  try {
+    const ScannedFace scanned = face_of_scan(mesh, marked_at(place["landmarks"]), reference, unit);
+    refuse_poor(scanned);
+    // As strict as with a face that somebody wrote.
+    return {read_face_file(write_face(scanned.face), file), scanned.remarks};
+  } catch (const InputError& error) {
+    std::vector<Fault> faults = error.faults();
+    for (Fault& fault : faults) {
+      if (!fault.file.empty()) continue;
+      fault.file = case_file;
+      fault.path = place.pointer() + fault.path;
+    }
+    throw InputError(std::move(faults));
+  }
+}
+
+}  // namespace rimload
