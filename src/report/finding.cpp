@@ -262,8 +262,8 @@ void add_bands(const Estimate& estimate, FindingLines& out) {
     text += fmt::format("{} {:.0f} to {:.0f} mmHg (10 to 90 %), ", place_words(band.site),
                         units::to_mmhg(band.sensor.low), units::to_mmhg(band.sensor.high));
   }
-  text += fmt::format("seals in {:.0f} %, leak up to {:.1f} L/min in 90 %", 100 * bands.seals_share,
-                      units::to_l_per_min(bands.leak.high));
+  text += fmt::format("at these straps it seals in {:.0f} % and leaks up to {:.1f} L/min in 90 %",
+                      100 * bands.seals_share, units::to_l_per_min(bands.leak.high));
   if (!bands.drivers.empty()) {
     text += fmt::format("; moved most by: {}", words_for(bands.drivers.front().driver));
   }
