@@ -13,39 +13,38 @@ namespace rimload {
 
 namespace {
 
-using Json = nlohmann::json;
 using Index = Eigen::Index;
 
-const Json& adult_table() {
-  static const Json table = Json::parse(data::targets_json());
+const nlohmann::json& adult_table() {
+  static const nlohmann::json table = nlohmann::json::parse(data::targets_json());
   return table;
 }
-const Json& child_table() {
-  static const Json table = Json::parse(data::child_dimensions_json());
+const nlohmann::json& child_table() {
+  static const nlohmann::json table = nlohmann::json::parse(data::child_dimensions_json());
   return table;
 }
 double limit(const char* name) { return child_table().at("limits").at(name).at("value"); }
 
 // A dimension of each sex.
-struct Row {
+struct DimensionRow {
   Measure measure;
   Vec2 mean_mm, sd_mm;  // female, male
   std::string source;
 };
 
-Measure known_measure(const Json& name) {
+Measure known_measure(const nlohmann::json& name) {
   const auto measure = measure_named(name.get<std::string>());
   if (!measure) throw InternalError("a table of dimensions names no known measure: " + name.dump());
   return *measure;
 }
 
-std::string source_of(const Json& row) {
+std::string source_of(const nlohmann::json& row) {
   return row.at("source_key").get<std::string>() + ", " + row.at("status").get<std::string>();
 }
 
-std::vector<Row> adult_rows() {
-  std::vector<Row> rows;
-  for (const Json& row : adult_table().at("dimensions")) {
+std::vector<DimensionRow> adult_rows() {
+  std::vector<DimensionRow> rows;
+  for (const nlohmann::json& row : adult_table().at("dimensions")) {
     const auto both = [&](const char* key) {
       return Vec2(row.at("female").at(key).get<double>(), row.at("male").at(key).get<double>());
     };
@@ -65,25 +64,26 @@ double at_age(const std::vector<double>& ages, const std::vector<double>& values
   return values[k - 1] + share * (values[k] - values[k - 1]);
 }
 
-std::vector<Row> child_rows(double age) {
-  const std::vector<Row> adults = adult_rows();
-  std::vector<Row> rows;
-  for (const Json& row : child_table().at("dimensions")) {
+std::vector<DimensionRow> child_rows(double age) {
+  const std::vector<DimensionRow> adults = adult_rows();
+  std::vector<DimensionRow> rows;
+  for (const nlohmann::json& row : child_table().at("dimensions")) {
     if (age < row.at("from_years").get<double>()) continue;
     const auto ages = row.at("ages_years").get<std::vector<double>>();
-    Row out{known_measure(row.at("measure")), {}, {}, source_of(row)};
+    DimensionRow out{known_measure(row.at("measure")), {}, {}, source_of(row)};
     Vec2 adult_mean;
     Vec2 adult_sd;
     const bool by_ratio = row.value("times_adult", false);
     if (by_ratio) {
-      const auto adult = std::find_if(adults.begin(), adults.end(),
-                                      [&](const Row& each) { return each.measure == out.measure; });
+      const auto adult = std::find_if(adults.begin(), adults.end(), [&](const DimensionRow& each) {
+        return each.measure == out.measure;
+      });
       adult_mean = adult->mean_mm;
       adult_sd = adult->sd_mm;
       out.source += ", by its ratio to the adult value: derived";
     }
     for (const Index sex : {0, 1}) {
-      const Json& table = row.at(sex == 0 ? "female" : "male");
+      const nlohmann::json& table = row.at(sex == 0 ? "female" : "male");
       const auto means = table.at("mean_mm").get<std::vector<double>>();
       const auto sds = table.at("sd_mm").get<std::vector<double>>();
       const double mean = at_age(ages, means, age);
@@ -96,18 +96,19 @@ std::vector<Row> child_rows(double age) {
   return rows;
 }
 
-Eigen::MatrixXd correlations(const std::vector<Row>& rows, std::optional<double> others) {
-  const Json& table = adult_table().at("correlations_within_sex");
+Eigen::MatrixXd correlations(const std::vector<DimensionRow>& rows, std::optional<double> others) {
+  const nlohmann::json& table = adult_table().at("correlations_within_sex");
   const auto n = static_cast<Index>(rows.size());
   Eigen::MatrixXd out = Eigen::MatrixXd::Constant(
       n, n, others.value_or(table.at("all_others").at("value").get<double>()));
   out.diagonal().setOnes();
   const auto index_of = [&](Measure measure) {
-    return static_cast<Index>(std::find_if(rows.begin(), rows.end(),
-                                           [&](const Row& row) { return row.measure == measure; }) -
-                              rows.begin());
+    return static_cast<Index>(
+        std::find_if(rows.begin(), rows.end(),
+                     [&](const DimensionRow& row) { return row.measure == measure; }) -
+        rows.begin());
   };
-  for (const Json& pair : table.at("pairs")) {
+  for (const nlohmann::json& pair : table.at("pairs")) {
     const Index a = index_of(known_measure(pair.at("a")));
     const Index b = index_of(known_measure(pair.at("b")));
     if (a < n && b < n) out(a, b) = out(b, a) = pair.at("value").get<double>();
@@ -151,12 +152,12 @@ FacePopulation face_population(const PopulationQuery& query) {
     out.older_than_surveyed = age > limit("adult_to_years");
   }
   out.words = words_of(query, out.children);
-  const std::vector<Row> rows = out.children ? child_rows(*query.age_years) : adult_rows();
+  const std::vector<DimensionRow> rows = out.children ? child_rows(*query.age_years) : adult_rows();
   const auto n = static_cast<Index>(rows.size());
   Eigen::VectorXd between = Eigen::VectorXd::Zero(n);  // half the difference of the sexes
   Eigen::MatrixXd sds(n, 2);
   for (Index k = 0; k < n; ++k) {
-    const Row& row = rows[static_cast<std::size_t>(k)];
+    const DimensionRow& row = rows[static_cast<std::size_t>(k)];
     sds.row(k) = row.sd_mm.transpose();
     PopulationDimension dimension{row.measure, row.mean_mm.mean(), 0, row.source};
     if (query.sex) {

@@ -10,21 +10,21 @@ namespace rimload {
 
 namespace {
 namespace bg = boost::geometry;
-using Point = bg::model::d2::point_xy<double>;
-using Polygon = bg::model::polygon<Point>;
+using ChartPoint = bg::model::d2::point_xy<double>;
+using ChartShape = bg::model::polygon<ChartPoint>;
 }  // namespace
 
 std::vector<std::vector<Vec3>> joined(const SkinMap& skin,
                                       std::span<const std::vector<Vec3>> outlines) {
-  bg::model::multi_polygon<Polygon> all;
+  bg::model::multi_polygon<ChartShape> all;
   for (const std::vector<Vec3>& outline : outlines) {
-    Polygon piece;
+    ChartShape piece;
     for (const Vec3& corner : outline) {
       const Vec2 uv = SkinMap::chart(corner);
-      bg::append(piece.outer(), Point(uv[0], uv[1]));
+      bg::append(piece.outer(), ChartPoint(uv[0], uv[1]));
     }
     bg::correct(piece);
-    bg::model::multi_polygon<Polygon> more;
+    bg::model::multi_polygon<ChartShape> more;
     bg::union_(all, piece, more);
     all = std::move(more);
   }
@@ -35,7 +35,7 @@ std::vector<std::vector<Vec3>> joined(const SkinMap& skin,
       out.back().push_back(skin.point({ring[k].x(), ring[k].y()}));
     }
   };
-  for (const Polygon& piece : all) {
+  for (const ChartShape& piece : all) {
     add(piece.outer());
     for (const auto& hole : piece.inners()) add(hole);
   }
