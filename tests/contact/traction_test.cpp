@@ -43,6 +43,10 @@ SampleLaw law_with(const SlipLaw& slip) {
   return law;
 }
 
+// The last step to the foot, below 3e-5 mm, is made by Taylor's series and leaves the curvature as
+// it was before it: at 1 mm of grid some 1e-6 off (measured 7e-7 to 1.0e-6, by compiler).
+constexpr double curvature_error = 2e-6;
+
 // Largest relative error of the derivatives over all queries.
 struct Errors {
   double by_position = 0;
@@ -55,8 +59,8 @@ Errors worst_errors(const SampleLaw& law) {
     const Traction here = at(query, law);
     if (here.pressure <= 0) continue;
     ++worst.pressed;
-    // Central differences of fourth order: so close to where pressure sets in, those of second
-    // order err by (1e-5/0.01)^2/6, and a shorter step shows the rounding of the closest point.
+    // Of fourth order: so close to where pressure sets in, central differences of second order
+    // err by (1e-5/0.01)^2/6, and a shorter step shows the rounding of the closest point.
     constexpr double step = 4e-5;
     const auto difference_over = [&](const Vec3& move) -> Vec3 {
       return (at(query, law, move).force - at(query, law, -move).force) / (2 * move.norm());
@@ -89,8 +93,7 @@ TEST_CASE("the derivatives of the skin's traction are its finite differences") {
     const Errors worst = worst_errors(law_with(slip));
     REQUIRE(worst.pressed > 100);
     UNSCOPED_INFO("by position " << worst.by_position << ", by width " << worst.by_width);
-    // What is left is the closest point's tolerance: measured 2e-7.
-    CHECK(worst.by_position < 1e-6);
+    CHECK(worst.by_position < curvature_error);
     CHECK(worst.by_width < 1e-8);
   }
 }
@@ -98,7 +101,7 @@ TEST_CASE("the derivatives of the skin's traction are its finite differences") {
 TEST_CASE("a pad's compliance in series keeps the derivatives right") {
   SampleLaw law = law_with({});
   law.pad_compliance_mm3_n = 500;
-  CHECK(worst_errors(law).by_position < 1e-6);
+  CHECK(worst_errors(law).by_position < curvature_error);
 }
 
 TEST_CASE("shear opposes the slip, lies in the skin and never exceeds mu times the pressure") {
