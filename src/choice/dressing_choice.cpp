@@ -36,11 +36,6 @@ PlaceReading reading_at(const BreathReading& breath, std::span<const DressingPla
   return out;
 }
 
-// What padding is for: the largest compression of skin and fat at the hardest pressed station.
-double tissue_strain(const SiteSection& section) {
-  return std::max(section.answer.skin.compression, section.answer.fat.compression);
-}
-
 std::string mmhg(double pressure) { return fmt::format("{:.0f}", units::to_mmhg(pressure)); }
 
 // Everything solved against the same bare mask.
@@ -257,11 +252,16 @@ void choose_together(const Trials& trials, DressingChoice& choice) {
 
 }  // namespace
 
+double tissue_strain(const SiteSection& section) {
+  return std::max(section.answer.skin.compression, section.answer.fat.compression);
+}
+
 DressingChoice choose_dressings(const Case& input, int n_threads, const ChoiceRule& rule) {
   assert(input.dressings);
   Case without = input;
   without.worn.clear();
   DressingChoice out{.bare = estimate_fit(without)};
+  out.worn_left_aside = !input.worn.empty();
   const auto seats = [](const PhaseEstimate& phase) { return phase.seated; };
   if (!std::all_of(out.bare.phases.begin(), out.bare.phases.end(), seats)) return out;
   const Trials trials(out.bare, rule);

@@ -51,6 +51,9 @@ struct DressedPlace {
   std::optional<std::size_t> best;      ///< of those that help; nothing: bare skin is better
 };
 
+/// What padding is for: the largest compression of skin and fat in a slice.
+[[nodiscard]] double tissue_strain(const SiteSection& section);
+
 struct DressingChoice {
   Estimate bare;  ///< at the case's straps, without dressings
   /// Bare, just sealed; nothing: no tension seals the bare mask, or it doesn't seat, and nothing
@@ -62,6 +65,7 @@ struct DressingChoice {
   std::optional<DressedPlace> everywhere = {};  ///< all of them with one kind, when there are more
   std::vector<WornPiece> chosen = {};
   std::vector<std::string> left_off = {};  ///< why what helps alone is not among those chosen
+  bool worn_left_aside = false;            ///< the case has dressings on
   std::optional<Estimate> after = {};      ///< with those chosen, just sealed; nothing without any
 };
 

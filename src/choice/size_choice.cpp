@@ -10,6 +10,7 @@
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
 #include "fit/parts.hpp"
+#include "units/units.hpp"
 
 namespace rimload {
 
@@ -107,7 +108,7 @@ void sum_up(SizeCandidate& candidate) {
 
 bool fits(const SizeCandidate& candidate, const SizeRule& rule) {
   return candidate.excluded.empty() && candidate.estimate && candidate.too_near.empty() &&
-         candidate.seals_share >= rule.seals_in_share;
+         !candidate.leaks_too_much && candidate.seals_share >= rule.seals_in_share;
 }
 
 double median_worst(const SizeCandidate& candidate) {
@@ -237,7 +238,13 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options, const Size
         }
       },
       tell(n));
-  for (SizeCandidate& candidate : out.candidates) sum_up(candidate);
+  for (SizeCandidate& candidate : out.candidates) {
+    sum_up(candidate);
+    if (!candidate.estimate) continue;
+    const double leak =
+        candidate.leak_band ? candidate.leak_band->median : candidate.estimate->breath_mean_leak;
+    candidate.leaks_too_much = units::to_l_per_min(leak) > input.leak_limit_l_min;
+  }
   rank(rule, out.candidates);
   if (!out.candidates.empty()) {
     out.any_fits = fits(out.candidates.front(), rule);

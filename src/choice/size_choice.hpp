@@ -42,6 +42,7 @@ struct SizeCandidate {
   std::optional<ValueBand> worst_band;  ///< over the draws that seal [N/mm2]
   std::optional<ValueBand> leak_band;   ///< [mm3/s]
   std::optional<ValueBand> sealing_band;  ///< [N]
+  bool leaks_too_much = false;            ///< median leak of the breath above the case's limit
   std::optional<std::size_t> rank;        ///< from 1; those tied share one; nothing: not ranked
 };
 
@@ -69,9 +70,10 @@ struct SizeOptions {
 
 /// Tries every cushion of the case's catalogue, each at its own just-sealed straps and
 /// `strap_step_mm` tighter, since nobody hits the optimum, and ranks them: first those that seal in
-/// `seals_in_share` of the draws and keep clear of eyes, nostrils, lips and chin; of those the
-/// lowest median of the worst reading. A cushion that presses injured skin is excluded once tried.
-/// What the case says of straps and dressings is left aside. Draws use a coarser rim
+/// `seals_in_share` of the draws, leak within the case's limit (hair, tube and mouth included) and
+/// keep clear of eyes, nostrils, lips and chin; of those the lowest median of the worst reading. A
+/// cushion that presses injured skin is excluded once tried. What the case says of straps and
+/// dressings is left aside. Draws use a coarser rim
 /// (`draw_sampling`). The same for every number of threads.
 [[nodiscard]] SizeChoice choose_size(const Case& input, const SizeOptions& options,
                                      const SizeRule& rule = usual_size_rule());

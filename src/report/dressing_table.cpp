@@ -95,10 +95,6 @@ void add_rows(std::string& out, const DressingChoice& choice, const DressedPlace
   }
 }
 
-double strain_of(const SiteSection& section) {
-  return std::max(section.answer.skin.compression, section.answer.fat.compression);
-}
-
 // The kinds at a place, least strain first.
 std::vector<const DressingOption*> in_order(const DressedPlace& place) {
   std::vector<const DressingOption*> out;
@@ -106,13 +102,13 @@ std::vector<const DressingOption*> in_order(const DressedPlace& place) {
     if (option.section) out.push_back(&option);
   }
   std::stable_sort(out.begin(), out.end(), [](const auto* a, const auto* b) {
-    return strain_of(*a->section) < strain_of(*b->section);
+    return tissue_strain(*a->section) < tissue_strain(*b->section);
   });
   return out;
 }
 
 std::string strain_and_reading(const SiteSection& section, const PlaceReading& place) {
-  return fmt::format("{:.0f} %, {} mmHg", 100 * strain_of(section), mmhg(place.sensor));
+  return fmt::format("{:.0f} %, {} mmHg", 100 * tissue_strain(section), mmhg(place.sensor));
 }
 
 // A place bare and under so many of its kinds.
@@ -187,6 +183,15 @@ std::string dressing_finding(const DressingChoice& choice) {
     out.add(FindingLines::always, "No site needs a dressing by the rule in use: chosen none.");
   } else {
     add_chosen(choice, out);
+    const bool beyond =
+        std::any_of(choice.places.begin(), choice.places.end(), [](const DressedPlace& place) {
+          return place.section && place.section->answer.beyond_small_strain;
+        });
+    if (beyond) {
+      out.add(1, fmt::format("Strains above {:.0f} % lie beyond what the slice holds for: compare "
+                             "them, don't read them.",
+                             100 * section_defaults().small_strain_limit));
+    }
     out.add(2, fmt::format("Just sealed: largest compression of skin and fat, and what a sensor "
                            "reads; bare, then the dressings that strain least. * helps: {:.0f} % "
                            "less strain, no more load there or next door, can be cut.",
@@ -206,8 +211,9 @@ std::string dressing_finding(const DressingChoice& choice) {
         out.add(4, "Mind: " + flag.text);
       }
     }
-    if (!input.worn.empty()) out.add(5, "Dressings that the case has on were left aside.");
   }
+  // Read from the case as it was given: the estimate had them taken off.
+  if (choice.worn_left_aside) out.add(1, "Dressings that the case has on were left aside.");
   out.add(1, evidence("dressings"));
   out.add(3, evidence("checks"));
   out.add(FindingLines::always, standing_line());

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <vector>
 
 #include "fit/breath.hpp"
@@ -277,7 +278,13 @@ void add_worn(const Estimate& estimate, FindingLines& out) {
     text += fmt::format("{}{} at the {}", &piece == &estimate.worn.front() ? "" : ", ",
                         piece.dressing.name, place_words(piece.place.site));
   }
-  out.add(1, text + ". Readings are of the skin beneath.");
+  text += ". Readings are of the skin beneath.";
+  std::set<SidedSite> sites;
+  for (const WornPiece& piece : estimate.worn) sites.insert(piece.place.site);
+  if (sites.size() < estimate.worn.size()) {
+    text += " Some lie on each other: stacked bulk under a tight mask adds pressure.";
+  }
+  out.add(1, text);
 }
 
 // Alarm limits as one rule teaches them, shown and never filled in.

@@ -6,10 +6,9 @@
 #include <cmath>
 
 #include "fit/caution.hpp"
+#include "report/chart_ink.hpp"
 #include "report/legend.hpp"
 #include "report/palette.hpp"
-#include "report/stroke.hpp"
-#include "report/text_item.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -33,17 +32,6 @@ const TextStyle name{26, Weight::semibold, palette::ink};
 const TextStyle body{22, Weight::regular, palette::soft_ink};
 const TextStyle against{22, Weight::regular, palette::alarm};
 
-void put(Image& image, const std::string& text, const TextStyle& style, Vec2 pen) {
-  draw_text(image, {text, style, pen});
-}
-void put_right(Image& image, const std::string& text, const TextStyle& style, Vec2 at) {
-  put(image, text, style, {at.x() - text_width(text, style), at.y()});
-}
-void line(Image& image, Vec2 from, Vec2 to, double width, Rgb colour) {
-  draw_stroke(image, {Vec3(from.x(), from.y(), 0), Vec3(to.x(), to.y(), 0)},
-              {.width_px = width, .colour = colour});
-}
-
 // What stands against a cushion, a line each.
 std::vector<std::string> notes_on(const SizeCandidate& candidate) {
   std::vector<std::string> out;
@@ -55,6 +43,9 @@ std::vector<std::string> notes_on(const SizeCandidate& candidate) {
     out.emplace_back("does not seat a step past just sealed");
   }
   for (const Clearance& clearance : candidate.too_near) out.push_back(words_for(clearance));
+  if (candidate.leaks_too_much) {
+    out.emplace_back("leaks more than the limit, through hair, beside a tube or by the mouth too");
+  }
   return out;
 }
 
@@ -128,7 +119,7 @@ class Chart {
     put_right(image, "L/min", body, {leak_right, y + 28});
     for (const double tick : round_ticks(scale_mmhg_, 5)) {
       const double x = x_of(units::from_mmhg(tick));
-      line(image, {x, y + 40}, {x, grid_bottom}, 1, palette::hairline);
+      draw_line(image, {x, y + 40}, {x, grid_bottom}, {.width_px = 1, .colour = palette::hairline});
       put(image, fmt::format("{:g}", tick), body,
           {x - 0.5 * text_width(fmt::format("{:g}", tick), body), y + 30});
     }
@@ -151,7 +142,8 @@ class Chart {
       y += note_height;
       put(image, shortened(note, against, page_width - 2 * margin - 40), against, {margin + 40, y});
     }
-    line(image, {margin, top}, {page_width - margin, top}, 1, palette::hairline);
+    draw_line(image, {margin, top}, {page_width - margin, top},
+              {.width_px = 1, .colour = palette::hairline});
     if (!candidate.rank) return;
     const double middle = top + 34;
     double value = candidate.worst.sensor;
@@ -187,12 +179,15 @@ class Chart {
   }
 
   void draw_foot(Image& image, double bottom) const {
-    line(image, {margin, bottom}, {page_width - margin, bottom}, 1, palette::hairline);
+    draw_line(image, {margin, bottom}, {page_width - margin, bottom},
+              {.width_px = 1, .colour = palette::hairline});
     const SizeRule& rule = usual_size_rule();
     const std::string words = fmt::format(
         "Dot: median; bar: 10 to 90 % of the draws of what can't be known (tissue, lip, friction, "
         "contact that seals, straps). Leak: what 90 % of the draws stay below. Ranked: seals in "
-        "{:.0f} % of the draws and keeps clear, then least worst reading; the same rank: a tie.",
+        "{:.0f} % of the draws, leak within the limit, keeps clear, then least worst reading; the "
+        "same "
+        "rank: a tie.",
         100 * rule.seals_in_share);
     double y = bottom + 44;
     for (const std::string& each : wrapped(words, body, page_width - 2 * margin, 3)) {

@@ -78,6 +78,13 @@ std::string line_of(const SizeCandidate& candidate, bool tie) {
   if (!candidate.draws.empty()) {
     out += fmt::format(", seals in {:.0f} % of the draws", 100 * candidate.seals_share);
   }
+  const double leak = units::to_l_per_min(
+      candidate.leak_band ? candidate.leak_band->median : candidate.estimate->breath_mean_leak);
+  constexpr double least_l_min = 0.1;
+  if (leak >= least_l_min) {
+    out += fmt::format(", leaks {:.1f} L/min{}", leak,
+                       candidate.leaks_too_much ? " (above the limit)" : "");
+  }
   const std::size_t n = candidate.estimate->dressing_places.size();
   if (n > 0) out += fmt::format(", {} place{} for a dressing by the rule", n, n == 1 ? "" : "s");
   if (!candidate.too_near.empty()) out += ". " + near_words(candidate);
@@ -111,10 +118,11 @@ std::string size_finding(const SizeChoice& choice) {
   const SizeRule& rule = usual_size_rule();
   out.add(1, fmt::format("{}: {} cushions of the catalogue on the face '{}'.", input.name,
                          choice.candidates.size(), input.face.name));
-  out.add(2, fmt::format("Rule: seals in {:.0f} % of the draws and keeps clear of eyes, nostrils, "
-                         "lips and chin; then the least worst reading, straps {:g} mm past just "
-                         "sealed. = is a tie.",
-                         100 * rule.seals_in_share, rule.strap_step_mm));
+  out.add(2,
+          fmt::format("Rule: the lip seals in {:.0f} % of the draws, leak is within {:g} L/min, it "
+                      "keeps clear of eyes, nostrils, lips and chin; then the least worst "
+                      "reading, straps {:g} mm past just sealed. = is a tie.",
+                      100 * rule.seals_in_share, input.leak_limit_l_min, rule.strap_step_mm));
   if (!choice.any_fits) {
     out.add(FindingLines::always, "No cushion fits. To try: " + joined(choice.advice) + ".");
   }

@@ -8,10 +8,9 @@
 
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
+#include "report/chart_ink.hpp"
 #include "report/legend.hpp"
 #include "report/palette.hpp"
-#include "report/stroke.hpp"
-#include "report/text_item.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -54,16 +53,6 @@ struct Panel {
             box.bottom - p.y / y_max * box.height()};
   }
 };
-
-void put(Image& image, const std::string& text, const TextStyle& style, Vec2 pen) {
-  draw_text(image, {text, style, pen});
-}
-void put_centred(Image& image, const std::string& text, const TextStyle& style, Vec2 at) {
-  put(image, text, style, {at.x() - 0.5 * text_width(text, style), at.y()});
-}
-void put_right(Image& image, const std::string& text, const TextStyle& style, Vec2 at) {
-  put(image, text, style, {at.x() - text_width(text, style), at.y()});
-}
 
 void line(Image& image, Vec2 from, Vec2 to, double width, Rgb colour, bool dashed = false) {
   const StrokePath path{{from.x(), from.y(), 0}, {to.x(), to.y(), 0}};

@@ -114,3 +114,15 @@ TEST_CASE("when no cushion is left, it is said what to try") {
   CHECK_FALSE(choice.advice.empty());
   for (const SizeCandidate& candidate : choice.candidates) CHECK_FALSE(candidate.rank);
 }
+
+TEST_CASE("a beard that leaks past the limit fits no cushion, and shaving is what to try") {
+  const Case bearded =
+      case_of({.rest = R"("beard": {"region": "full", "hair_mm": 8, "density": "full"},
+                           "leak_limit_L_min": 3, "leak_target_L_min": 3)"});
+  const SizeChoice choice = choose(bearded, 0);
+  CHECK_FALSE(choice.any_fits);
+  REQUIRE(choice.candidates.front().rank);
+  CHECK(choice.candidates.front().leaks_too_much);
+  REQUIRE_FALSE(choice.advice.empty());
+  CHECK(choice.advice.front().find("shave") != std::string::npos);
+}
