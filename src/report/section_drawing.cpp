@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "fit/caution.hpp"
+#include "report/chart_ink.hpp"
 #include "report/colour_scale.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/legend.hpp"
@@ -42,12 +43,13 @@ struct SliceView {
 };
 
 SliceView view_of(const SiteSection& section) {
-  double reach = section.tissue.depth_mm;
+  const double height = section.tissue.depth_mm + section.dressing.thickness_mm;
+  double reach = height;
   for (const StationSample& sample : section.samples) {
     reach = std::max(reach, std::abs(sample.across_mm) + 0.6 * section.tissue.depth_mm + 2);
   }
   const double across = 0.5 * tissue_box.width() / reach;
-  const double down = tissue_box.height() / section.tissue.depth_mm;
+  const double down = tissue_box.height() / height;
   return {std::min(across, down), tissue_box.centre().x(), tissue_box.bottom};
 }
 
@@ -99,9 +101,11 @@ StrokePath top_of(const SectionField& field, int layer, const SliceView& view) {
   return out;
 }
 
-void draw_line(Image& image, Vec2 from, Vec2 to, double width_px, Rgb colour) {
-  draw_stroke(image, {{from.x(), from.y(), 0}, {to.x(), to.y(), 0}},
-              {.width_px = width_px, .colour = colour});
+// The slice as it is shown: where its linear law would press a dressing through itself, unpressed.
+SectionField shown_field(const SectionAnswer& answer) {
+  SectionField out = answer.field;
+  if (pressed_through(answer)) out.displacement.setZero();
+  return out;
 }
 
 void draw_heading(Image& image, const SiteSection& section, const Case& input) {
@@ -157,26 +161,31 @@ void draw_scale(Image& image, const SliceView& view, const ColourScale& scale) {
   }
   constexpr double bar_mm = 5;
   const double left = bar.right + 120;
-  draw_line(image, {left, bar.bottom}, {left + bar_mm * view.px_per_mm, bar.bottom}, 4,
-            palette::ink);
+  draw_line(image, {left, bar.bottom}, {left + bar_mm * view.px_per_mm, bar.bottom},
+            {.width_px = 4, .colour = palette::ink});
   draw_text(image, {"5 mm", small_text, {left, bar.top + 8}});
 }
 
 }  // namespace
+
+bool pressed_through(const SectionAnswer& answer) {
+  constexpr double most_compression = 0.9;
+  return answer.dressing.compression > most_compression;
+}
 
 Image draw_section(const SiteSection& section, const Case& input) {
   Image image(sheet_width, sheet_height, palette::paper);
   const double width = sheet_width - 2 * sheet_margin;
   const SliceView view = view_of(section);
   const ColourScale scale(most_strain_percent);
-  const SectionField& field = section.answer.field;
+  const SectionField field = shown_field(section.answer);
   draw_tissue(image, field, view, scale);
   fill_box(
       image,
       {tissue_box.left, tissue_box.bottom, tissue_box.right, tissue_box.bottom + bone_height_px},
       bone_colour);
-  draw_line(image, {tissue_box.left, tissue_box.bottom}, {tissue_box.right, tissue_box.bottom}, 3,
-            palette::ink);
+  draw_line(image, {tissue_box.left, tissue_box.bottom}, {tissue_box.right, tissue_box.bottom},
+            {.width_px = 3, .colour = palette::ink});
   const double skin_px = view.at({0, section.tissue.depth_mm}).y();
   const double fat_px = top_of(field, 0, view).front().y();
   for (const int layer : {0, 1}) {
@@ -190,6 +199,10 @@ Image draw_section(const SiteSection& section, const Case& input) {
   draw_heading(image, section, input);
   draw_pressure(image, section, view);
   const double pen = tissue_box.left + 14;
+  if (section.dressing.thickness_mm > 0) {
+    const double top_px = view.at({0, section.tissue.depth_mm + section.dressing.thickness_mm}).y();
+    draw_text(image, {"dressing", layer_text, {pen, 0.5 * (top_px + skin_px) + 8}});
+  }
   draw_text(image, {"skin", layer_text, {pen, 0.5 * (skin_px + fat_px) + 8}});
   draw_text(image, {"fat", layer_text, {pen, 0.5 * (fat_px + tissue_box.bottom) + 8}});
   draw_text(image, {"bone, taken as flat and rigid",
@@ -211,6 +224,9 @@ Image draw_section(const SiteSection& section, const Case& input) {
       units::to_mmhg(answer.skin_pressure_peak), units::to_mmhg(answer.bone_pressure_peak),
       section.tissue.depth_mm,
       answer.beyond_small_strain ? " Beyond small strain: compare slices, don't read them." : ""));
+  if (pressed_through(answer)) {
+    say("Drawn unpressed: the slice is linear and would press the dressing through itself.");
+  }
   say(standing_line());
   return image;
 }

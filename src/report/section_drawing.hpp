@@ -8,6 +8,10 @@
 
 namespace rimload {
 
+/// Whether the slice, which is linear, compresses its dressing by 90 % or more: its shape is then
+/// not shown.
+[[nodiscard]] bool pressed_through(const SectionAnswer& answer);
+
 /// A page 1400 px wide: the slice as deformed, coloured by its largest compressive strain on a
 /// fixed scale of 0 to 50 %, layers, bone and the pressure of the rim above it, and the worst
 /// values of each layer.

@@ -24,6 +24,15 @@ std::string section_finding(const SiteSection& section, const Case& input) {
                       "{}.",
                       percent(answer.skin.compression), percent(answer.fat.compression),
                       percent(answer.skin.shear), percent(answer.fat.shear)));
+  if (section.dressing.thickness_mm > 0) {
+    out.add(1,
+            fmt::format("A dressing {:.1f} mm thick lies on it, E {:.0f} kPa{}.",
+                        section.dressing.thickness_mm, units::to_kpa(section.dressing.youngs_n_mm2),
+                        pressed_through(answer)
+                            ? "; the slice is linear and would press it through itself: take "
+                              "the skin's and bone's values as levels only"
+                            : ""));
+  }
   out.add(1, fmt::format("Pressure at most {:.0f} mmHg on the skin and {:.0f} mmHg on the bone; "
                          "shear on the bone {:.1f} kPa.",
                          units::to_mmhg(answer.skin_pressure_peak),

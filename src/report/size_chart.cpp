@@ -126,7 +126,7 @@ class Chart {
   }
 
   void draw_row(Image& image, const SizeCandidate& candidate, double top) const {
-    if (candidate.rank == 1U) {
+    if (candidate.rank == 1U && choice_.any_fits) {
       fill_box(image,
                {margin - 20, top + 4, page_width - margin + 20, top + height_of(candidate) - 4},
                best_shade, 10);
