@@ -58,3 +58,17 @@ TEST_CASE("the bridge is sliced through thinner tissue than the cheek, and strai
 TEST_CASE("a site that the rim does not press has no slice") {
   CHECK_FALSE(site_section(estimate(), Site::forehead, {}).has_value());
 }
+
+TEST_CASE("a slice under a worn dressing holds it as the catalogue has it") {
+  const Case worn = case_of({.rest = R"("dressings": {
+      "catalogue": "../catalogue/demo-dressings.json",
+      "worn": [{"site": "nasal_bridge", "dressing": "demo-thin-hydrocolloid"}]})"});
+  const auto section = site_section(estimate_fit(worn), Site::nasal_bridge, std::nullopt);
+  REQUIRE(section);
+  const Dressing& dressing = worn.worn.front().dressing;
+  // Moduli go through the layer's compliances and back; its edge is bevelled elsewhere.
+  CHECK(section->dressing.thickness_mm == Approx(dressing.thickness_mm));
+  CHECK(section->dressing.youngs_n_mm2 == Approx(dressing.dry.compressive));
+  CHECK(section->dressing.poisson == Approx(*dressing.poisson));
+  CHECK(section->answer.dressing.compression > 0);
+}
