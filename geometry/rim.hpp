@@ -59,6 +59,7 @@ struct SampledRim {
 struct RimSampling {
   int n_stations = 240;  ///< 16 or more
   int n_across = 7;      ///< odd, 3 or more
+  [[nodiscard]] bool operator==(const RimSampling& other) const = default;
 };
 
 /// Stations at equal arc length and samples at the middle of equal cells across.

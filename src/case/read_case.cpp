@@ -6,7 +6,6 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
-#include "case/catalogue.hpp"
 #include "case/dentures.hpp"
 #include "case/dressing_catalogue.hpp"
 #include "case/face_file.hpp"
@@ -41,8 +40,9 @@ std::optional<Named> named(const std::optional<std::string>& name,
 // looked at; the case is only given out when there are no faults.
 class CaseReader {
  public:
-  CaseReader(const std::string& file, const ReadFile& read_file, std::vector<Fault>& faults)
-      : file_(file), read_file_(read_file), faults_(faults) {}
+  CaseReader(const std::string& file, const ReadFile& read_file, const ReadCatalogue& catalogue_of,
+             std::vector<Fault>& faults)
+      : file_(file), read_file_(read_file), catalogue_of_(catalogue_of), faults_(faults) {}
 
   Case read(const JsonPlace& root) {
     out_.name = root["name"].text().value_or("");
@@ -177,7 +177,7 @@ class CaseReader {
     const auto text = text_of(place["catalogue"], path);
     if (!text) return std::nullopt;
     try {
-      return choose(read_catalogue(*text, path), place);
+      return choose(catalogue_of_(*text, path), place);
     } catch (const InputError& error) {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
       return std::nullopt;
@@ -369,6 +369,7 @@ class CaseReader {
 
   const std::string& file_;
   const ReadFile& read_file_;
+  const ReadCatalogue& catalogue_of_;
   std::vector<Fault>& faults_;
   Case out_;
 };
@@ -381,7 +382,8 @@ std::string path_beside(const std::string& file, const std::string& path) {
   return file.substr(0, slash + 1) + path;
 }
 
-Case read_case(std::string_view text, const std::string& file, const ReadFile& read_file) {
+Case read_case(std::string_view text, const std::string& file, const ReadFile& read_file,
+               const ReadCatalogue& catalogue_of) {
   const nlohmann::json document = parse_json(text, file);
   std::vector<Fault> faults = schema_faults(document, FileKind::case_file, file);
   constexpr const char* measurements = "/face/measurements";
@@ -389,7 +391,7 @@ Case read_case(std::string_view text, const std::string& file, const ReadFile& r
     const auto more = measurement_faults(document.at(at), file, measurements);
     faults.insert(faults.end(), more.begin(), more.end());
   }
-  Case out = CaseReader(file, read_file, faults).read(JsonPlace(document));
+  Case out = CaseReader(file, read_file, catalogue_of, faults).read(JsonPlace(document));
   if (!faults.empty()) throw InputError(std::move(faults));
   return out;
 }

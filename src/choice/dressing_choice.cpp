@@ -55,6 +55,7 @@ class Trials {
   [[nodiscard]] Solved solve(const FaceInUse& face, double near_n) const {
     Trial trial(bare_.input, face, bare_.mask, bare_.placement);
     trial.set_straps(bare_.strap_tension_n);
+    trial.start_from(bare_.phases);
     Solved out;
     out.same_straps = {mean_n_, read_breath(trial)};
     const StrapWindow window = find_just_sealed(trial, proportion_, near_n);

@@ -132,6 +132,10 @@ void add_commands(CLI::App& app, Parsed& parsed) {
                    "case, catalogue, face, dressings, measurements or result")
       ->required();
   schema->footer("Example: rimload schema case");
+
+  CLI::App* page = app.add_subcommand("page", "Write the whole tool as one file for a browser");
+  page->add_option("--out", parsed.out, "File to write")->required()->type_name("FILE.html");
+  page->footer("Example: rimload page --out rimload.html");
 }
 
 Arguments chosen(const CLI::App& app, Parsed& parsed) {
@@ -149,6 +153,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
     parsed.face.format = mesh_format_of(parsed.out);
     return {parsed.face, parsed.out, ""};
   }
+  if (app.got_subcommand("page")) return {PageRequest{}, parsed.out, ""};
   if (app.got_subcommand("check")) return {parsed.check, "", ""};
   return {parsed.schema, "", ""};
 }

@@ -86,6 +86,7 @@ struct EquilibriumOptions {
 struct PlacementOffset {
   Vec3 shift_mm = Vec3::Zero();
   Vec3 turn_rad = Vec3::Zero();  ///< about the middle of the rim
+  [[nodiscard]] bool operator==(const PlacementOffset& other) const = default;
 };
 
 }  // namespace rimload

@@ -162,8 +162,10 @@ std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
     const bool dressable = site.site != Site::eyelid && site.site != Site::tube;
     if (site.contact_area > 0 && dressable) order.push_back(&site);
   }
+  // Two sides that rounding alone tells apart stay in their order.
+  constexpr double rounding = 1e-8;  // [N/mm2]
   std::stable_sort(order.begin(), order.end(), [](const SitePressure* a, const SitePressure* b) {
-    return a->sensor > b->sensor;
+    return std::round(a->sensor / rounding) > std::round(b->sensor / rounding);
   });
   std::vector<DressingPlace> out;
   for (const SitePressure* site : order) {

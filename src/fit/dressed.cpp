@@ -58,7 +58,7 @@ Estimate estimate_dressed(const Estimate& bare, FaceInUse face, std::vector<Worn
                               .face = std::move(face),
                               .mask = bare.mask,
                               .straps = std::move(straps),
-                              .placement = bare.placement});
+                              .near = &bare});
   std::erase_if(out.dressing_places, [&](const DressingPlace& place) {
     return std::any_of(pieces.begin(), pieces.end(),
                        [&](const WornPiece& piece) { return piece.place.site == place.site; });

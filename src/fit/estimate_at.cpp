@@ -53,8 +53,10 @@ Estimate estimate_at(EstimateQuestion question) {
   const Mask& mask = question.mask;
   StrapSetting& straps = question.straps;
   const Gas gas = humid_gas(input.settings.oxygen_fraction);
-  Trial trial(input, face, mask, question.placement);
+  const Estimate* near = question.near;
+  Trial trial(input, face, mask, near != nullptr ? std::optional(near->placement) : std::nullopt);
   trial.set_straps(straps.tension_n);
+  if (near != nullptr) trial.start_from(near->phases);
   std::vector<PhaseEstimate> phases;
   double mean_leak = 0;
   for (const PhaseOfBreath& breath : phases_of(input.settings)) {

@@ -11,7 +11,10 @@ struct EstimateQuestion {
   FaceInUse face;  ///< may be covered
   Mask mask;
   StrapSetting straps;
-  std::optional<Pose> placement = {};  ///< of the mask, when it is known already
+  /// An estimate of the same mask in the same placement on nearly the same skin: its placement is
+  /// taken, and its balances are where the search starts, which saves time and moves the answer by
+  /// rounding only. Nothing: from scratch.
+  const Estimate* near = nullptr;
 };
 
 /// Balances every phase and reads off pressure, seal, leak, dressing places and cautions.

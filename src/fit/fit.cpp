@@ -6,14 +6,16 @@
 
 namespace rimload {
 
-Estimate estimate_fit(const Case& input) {
-  FaceInUse face(input.face);
+Estimate estimate_fit(const Case& input) { return estimate_fit(input, FaceInUse(input.face)); }
+
+Estimate estimate_fit(const Case& input, FaceInUse face, const Estimate* near) {
   Mask mask = make_mask(input);
   StrapSetting straps = set_straps(input, face, mask);
   Estimate bare = estimate_at({.input = input,
                                .face = std::move(face),
                                .mask = std::move(mask),
-                               .straps = std::move(straps)});
+                               .straps = std::move(straps),
+                               .near = near});
   if (input.worn.empty() || !bare.phases.front().seated) return bare;
   std::vector<WornPiece> pieces = pieces_of(bare, input.worn);
   if (pieces.empty()) return bare;

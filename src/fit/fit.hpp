@@ -12,5 +12,10 @@ namespace rimload {
 /// @throws InputError when the case can't be set up (a landmark is missing, a word for strap
 /// tension has no meaning for the cushion)
 [[nodiscard]] Estimate estimate_fit(const Case& input);
+/// The same on the case's face, made ready before.
+/// @param near as in `EstimateQuestion`
+/// @pre made of that face
+[[nodiscard]] Estimate estimate_fit(const Case& input, FaceInUse face,
+                                    const Estimate* near = nullptr);
 
 }  // namespace rimload

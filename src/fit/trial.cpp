@@ -69,6 +69,14 @@ void Trial::set_straps(std::vector<double> tension_n) {
   if (last_.lip_mm.size() == 0) last_ = at_placement();
 }
 
+void Trial::start_from(const std::vector<PhaseEstimate>& phases) {
+  for (const PhaseEstimate& phase : phases) {
+    if (!phase.seated) continue;
+    last_ = {phase.state.pose, phase.state.lip_mm};
+    warm_[phase.state.gas_pressure] = last_;
+  }
+}
+
 TrialPhase Trial::solve(double gas_pressure) {
   const auto own = warm_.find(gas_pressure);
   TrialPhase out = solve_from(own != warm_.end() ? own->second : last_, gas_pressure);

@@ -40,6 +40,8 @@ class Trial {
   [[nodiscard]] const Pose& placement() const { return placement_; }
   /// @param tension_n one a strap, gas off, at placement
   void set_straps(std::vector<double> tension_n);
+  /// Where to look first for the balance at each phase's gas pressure.
+  void start_from(const std::vector<PhaseEstimate>& phases);
   /// @return a seated balance if one is found from the last one or from the strapped mask without
   /// gas
   [[nodiscard]] TrialPhase solve(double gas_pressure);

@@ -1,9 +1,14 @@
 // The commands behind `run_job`, one a file. They throw; `run_job` catches.
 #pragma once
 
+#include <functional>
+
 #include "job/job.hpp"
 
 namespace rimload {
+
+/// What the work gives; an exception of it becomes an end and a complaint.
+[[nodiscard]] JobOutput guarded(const std::function<JobOutput()>& work);
 
 /// @throws InputError when the case is at fault
 [[nodiscard]] JobOutput run_fit(const FitRequest& request, const ReadFile& read_file);
@@ -22,5 +27,10 @@ namespace rimload {
 [[nodiscard]] JobOutput run_face(const FaceRequest& request, const ReadFile& read_file);
 /// @throws InputError when there is no such schema
 [[nodiscard]] JobOutput run_schema(const SchemaRequest& request);
+/// @throws InternalError when the program was built without the page
+[[nodiscard]] JobOutput run_page(const PageRequest& request);
+
+/// As many threads as the machine runs at once; in a browser one.
+[[nodiscard]] int n_threads_here();
 
 }  // namespace rimload

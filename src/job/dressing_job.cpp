@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <map>
-#include <thread>
 #include <utility>
 
 #include "choice/dressing_choice.hpp"
@@ -60,7 +59,9 @@ void add_templates(const DressingChoice& choice, const Dressing& dressing, JobOu
                             .rule = rule};
   try {
     const std::string stem = "template-" + dressing.name;
+#ifndef __EMSCRIPTEN__  // a browser prints the pages as they are
     out.files.push_back({stem + ".pdf", template_pdf(pieces, print)});
+#endif
     const std::vector<std::string> pages = template_svgs(pieces, print);
     for (std::size_t k = 0; k < pages.size(); ++k) {
       out.files.push_back({fmt::format("{}-{}.svg", stem, k + 1), pages[k]});
@@ -79,8 +80,7 @@ JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file
                      "missing; needed: an object with the path of a dressings file, such as "
                      "{\"catalogue\": \"../catalogue/demo-dressings.json\"}");
   }
-  const DressingChoice choice =
-      choose_dressings(input, static_cast<int>(std::thread::hardware_concurrency()));
+  const DressingChoice choice = choose_dressings(input, n_threads_here());
   JobOutput out;
   out.printed = dressing_finding(choice);
   if (!choice.before) return out;

@@ -1,9 +1,9 @@
-#include <array>
-#include <future>
-#include <thread>
+#include <utility>
+#include <vector>
 
 #include "fit/bands.hpp"
 #include "fit/fit.hpp"
+#include "fit/parts.hpp"
 #include "fit/skin_tolerance.hpp"
 #include "fit/swelling.hpp"
 #include "job/commands.hpp"
@@ -20,10 +20,9 @@ JobOutput run_fit(const FitRequest& request, const ReadFile& read_file) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
   Estimate estimate = with_swelling(with_muscle_stress(estimate_fit(input)));
   if (request.band_draws > 0) {
-    estimate = with_bands(std::move(estimate),
-                          {.n_draws = request.band_draws,
-                           .seed = request.seed,
-                           .n_threads = static_cast<int>(std::thread::hardware_concurrency())});
+    estimate = with_bands(
+        std::move(estimate),
+        {.n_draws = request.band_draws, .seed = request.seed, .n_threads = n_threads_here()});
   }
   JobOutput out;
   out.printed = finding(estimate);
@@ -31,12 +30,14 @@ JobOutput run_fit(const FitRequest& request, const ReadFile& read_file) {
   if (request.samples) out.files.push_back({"samples.csv", samples_csv(estimate)});
   if (request.pictures) {
     const Scene scene = scene_of(estimate);
-    const auto draw = [&](View view) { return png_bytes(draw_heat_map(scene, view, {})); };
-    // Pictures are independent of each other: drawn at once, in the same bits as one by one.
-    std::array drawings{std::pair{"front.png", std::async(std::launch::async, draw, View::front)},
-                        std::pair{"left.png", std::async(std::launch::async, draw, View::left)},
-                        std::pair{"right.png", std::async(std::launch::async, draw, View::right)}};
-    for (auto& [name, drawing] : drawings) out.files.push_back({name, drawing.get()});
+    const std::vector<std::pair<const char*, View>> views{
+        {"front.png", View::front}, {"left.png", View::left}, {"right.png", View::right}};
+    std::vector<NamedBytes> pictures(views.size());
+    run_parts(static_cast<int>(views.size()), n_threads_here(), [&](int k) {
+      const auto& [name, view] = views[static_cast<std::size_t>(k)];
+      pictures[static_cast<std::size_t>(k)] = {name, png_bytes(draw_heat_map(scene, view, {}))};
+    });
+    for (NamedBytes& picture : pictures) out.files.push_back(std::move(picture));
   }
   return out;
 }

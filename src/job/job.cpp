@@ -1,8 +1,11 @@
 #include "job/job.hpp"
 
+#include <algorithm>
 #include <new>
+#include <thread>
 
 #include "job/commands.hpp"
+#include "job/look.hpp"
 #include "units/error.hpp"
 
 namespace rimload {
@@ -12,6 +15,9 @@ namespace {
 struct Runner {
   const ReadFile& read_file;
   JobOutput operator()(const FitRequest& request) const { return run_fit(request, read_file); }
+  JobOutput operator()(const LookRequest& request) const {
+    return Looker().look(request, read_file);
+  }
   JobOutput operator()(const StrapsRequest& request) const {
     return run_straps(request, read_file);
   }
@@ -28,6 +34,7 @@ struct Runner {
   JobOutput operator()(const CheckRequest& request) const { return run_check(request, read_file); }
   JobOutput operator()(const FaceRequest& request) const { return run_face(request, read_file); }
   JobOutput operator()(const SchemaRequest& request) const { return run_schema(request); }
+  JobOutput operator()(const PageRequest& request) const { return run_page(request); }
 };
 
 JobOutput failed(JobEnd end, std::string complaint) {
@@ -39,9 +46,21 @@ JobOutput failed(JobEnd end, std::string complaint) {
 
 }  // namespace
 
+int n_threads_here() {
+#ifdef __EMSCRIPTEN__
+  return 1;
+#else
+  return std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+#endif
+}
+
 JobOutput run_job(const JobRequest& request, const ReadFile& read_file) {
+  return guarded([&] { return std::visit(Runner{read_file}, request); });
+}
+
+JobOutput guarded(const std::function<JobOutput()>& work) {
   try {
-    return std::visit(Runner{read_file}, request);
+    return work();
   } catch (const InputError& error) {
     return failed(JobEnd::input_at_fault, std::string(error.what()) + "\n");
   } catch (const std::bad_alloc&) {

@@ -21,6 +21,11 @@ struct FitRequest {
   unsigned seed = 1;     ///< of the draws
 };
 
+/// A first look at a case for a screen: see `Looker`.
+struct LookRequest {
+  std::string case_file;
+};
+
 /// The strap window of a case: `strap-window.png`, `strap-window.csv`, and the window in words.
 struct StrapsRequest {
   std::string case_file;
@@ -73,9 +78,12 @@ struct SchemaRequest {
   std::string name;  ///< case, catalogue, face, dressings, measurements or result
 };
 
-using JobRequest =
-    std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest, SizesRequest,
-                 MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
+/// The whole tool as one file for a browser: `rimload.html`.
+struct PageRequest {};
+
+using JobRequest = std::variant<FitRequest, LookRequest, StrapsRequest, SectionRequest,
+                                DressingRequest, SizesRequest, MeasureRequest, CheckRequest,
+                                FaceRequest, SchemaRequest, PageRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

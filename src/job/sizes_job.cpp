@@ -1,4 +1,3 @@
-#include <thread>
 
 #include "choice/size_choice.hpp"
 #include "job/commands.hpp"
@@ -10,11 +9,10 @@ namespace rimload {
 
 JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
-  const SizeChoice choice =
-      choose_size(input, {.n_draws = request.n_draws,
-                          .seed = request.seed,
-                          .n_threads = static_cast<int>(std::thread::hardware_concurrency()),
-                          .progress = request.progress});
+  const SizeChoice choice = choose_size(input, {.n_draws = request.n_draws,
+                                                .seed = request.seed,
+                                                .n_threads = n_threads_here(),
+                                                .progress = request.progress});
   JobOutput out;
   out.printed = size_finding(choice);
   out.files.push_back({"sizes.csv", size_csv(choice)});

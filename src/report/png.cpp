@@ -1,10 +1,11 @@
 #include "report/png.hpp"
 
-#include <zlib.h>
-
 #include <cstdlib>
 
 #include "units/error.hpp"
+
+#ifndef __EMSCRIPTEN__  // there stb's own compressor serves
+#include <zlib.h>
 
 namespace {
 
@@ -27,11 +28,13 @@ unsigned int checksum(unsigned char* data, int size) {
 
 }  // namespace
 
+#define STBIW_ZLIB_COMPRESS deflate_fast
+#define STBIW_CRC32 checksum
+#endif
+
 #define STB_IMAGE_WRITE_IMPLEMENTATION
 #define STB_IMAGE_WRITE_STATIC
 #define STBI_WRITE_NO_STDIO
-#define STBIW_ZLIB_COMPRESS deflate_fast
-#define STBIW_CRC32 checksum
 #include <stb/stb_image_write.h>
 
 namespace rimload {

@@ -163,6 +163,13 @@ void PressureField::add(const Node& node) {
   }
 }
 
+FieldPicture PressureField::picture() const {
+  FieldPicture out{n_u_, n_v_, u0_, v0_, texel_mm, {}};
+  out.texels.reserve(texels_.size());
+  for (const Texel& texel : texels_) out.texels.push_back(texel.value);
+  return out;
+}
+
 PressureField::Value PressureField::at(float u, float v) const {
   const float x = (u - u0_) * static_cast<float>(1 / texel_mm);
   const float y = (v - v0_) * static_cast<float>(1 / texel_mm);

@@ -7,6 +7,8 @@
 
 namespace rimload {
 
+struct FieldPicture;
+
 /// Pressure as a picture in chart coordinates.
 ///
 /// Between samples it is bilinear over the grid of stations and places across; half a cell beyond
@@ -25,6 +27,8 @@ class PressureField {
   [[nodiscard]] Value at(float u, float v) const;
   /// Whether anything of the field is within about 2 mm; may say yes a little farther away.
   [[nodiscard]] bool is_near(float u, float v) const;
+  /// Its texels as they are.
+  [[nodiscard]] FieldPicture picture() const;
 
  private:
   struct Node {
@@ -48,6 +52,16 @@ class PressureField {
   int n_v_ = 0;
   std::vector<Texel> texels_;
   std::vector<char> near_;  ///< squares of a few texels, whether anything is in or beside them
+};
+
+/// Texels over the chart, rows along u.
+struct FieldPicture {
+  int n_u = 0;
+  int n_v = 0;
+  double u0_mm = 0;  ///< chart coordinates of the first texel
+  double v0_mm = 0;
+  double texel_mm = 0;
+  std::vector<PressureField::Value> texels;
 };
 
 }  // namespace rimload

@@ -124,6 +124,7 @@ Json inputs_json(const Estimate& estimate) {
         {"times_sealing_need", rule.times_sealing_need}}},
       {"leak_limit_L_min", input.leak_limit_l_min},
       {"leak_target_L_min", input.leak_target_l_min},
+      {"sealing_need_mmHg", units::to_mmhg(input.settings.inspiratory + input.sealed_above)},
       {"sampling", {{"stations", input.sampling.n_stations}, {"across", input.sampling.n_across}}},
       {"defaulted", input.defaulted}};
 }
@@ -177,10 +178,27 @@ Json site_json(const SitePressure& site) {
   out["peak_mmHg"] = units::to_mmhg(site.peak);
   out["mean_mmHg"] = units::to_mmhg(site.mean);
   out["shear_peak_kPa"] = strap ? Json() : Json(units::to_kpa(site.shear_peak));
-  if (strap) out["strap_width_mm"] = site.strap_width_mm;
+  if (strap) {
+    out["strap_width_mm"] = site.strap_width_mm;
+  } else {
+    out["sensor_at_mm"] = vector(site.sensor_at);
+  }
   out["area_over_32_mmHg_mm2"] = strap ? Json() : Json(site.area_over_32_mmhg);
   out["contact_area_mm2"] = strap ? Json() : Json(site.contact_area);
   return out;
+}
+
+// On the skin, in the middle of the lip.
+Vec3 weakest_place(const PhaseEstimate& phase) {
+  Vec3 sum = Vec3::Zero();
+  double n = 0;
+  for (const ContactSample& sample : phase.on_skin) {
+    if (sample.part != Part::rim) continue;
+    if (static_cast<std::size_t>(sample.station) != phase.seal.weakest_station) continue;
+    sum += sample.foot;
+    ++n;
+  }
+  return sum / std::max(n, 1.0);
 }
 
 Json phase_json(const PhaseEstimate& phase) {
@@ -194,7 +212,8 @@ Json phase_json(const PhaseEstimate& phase) {
     seal = {{"sealed_fraction", phase.seal.sealed_fraction},
             {"weakest_margin_cmH2O", units::to_cmh2o(phase.seal.weakest_margin)},
             {"weakest_site", name_of(phase.seal.weakest_site.site)},
-            {"weakest_side", name_of(phase.seal.weakest_site.side)}};
+            {"weakest_side", name_of(phase.seal.weakest_site.side)},
+            {"weakest_at_mm", vector(weakest_place(phase))}};
     Json segments = Json::array();
     for (const LeakSegment& segment : phase.leak.segments) {
       Json row = sided(segment.site);

@@ -102,58 +102,68 @@ double shown_share(const Vec2& uv) {
   return t * t * (3 - 2 * t);
 }
 
-RasterLayer skin_layer(const SkinMap& skin, const Camera& camera, double chin_end_mm) {
-  const int n_u = 2 * static_cast<int>(half_width_mm / step_u_mm) + 1;
-  const int n_v = static_cast<int>((top_mm - bottom_mm) / step_v_mm) + 1;
-  const auto n = static_cast<std::size_t>(n_u) * static_cast<std::size_t>(n_v);
-  const auto index = [](int i, int j) {
-    return static_cast<std::size_t>(j) * static_cast<std::size_t>(n_u) +
-           static_cast<std::size_t>(i);
+std::pair<int, int> skin_grid_size() {
+  return {2 * static_cast<int>(half_width_mm / step_u_mm) + 1,
+          static_cast<int>((top_mm - bottom_mm) / step_v_mm) + 1};
+}
+
+SkinGrid skin_grid(const SkinMap& skin, double chin_end_mm) {
+  SkinGrid grid;
+  const auto [n_u, n_v] = skin_grid_size();
+  grid.n_u = n_u;
+  grid.n_v = n_v;
+  const auto index = [row = static_cast<std::size_t>(grid.n_u)](int i, int j) {
+    return static_cast<std::size_t>(j) * row + static_cast<std::size_t>(i);
   };
-  const auto chart = [&](int i, int j) {
-    return Vec2((i - n_u / 2) * step_u_mm, bottom_mm + j * step_v_mm);
-  };
-  std::vector<Vec3> points(n);
-  ChartGrid radius{n_u, n_v, std::vector<double>(n)};
+  grid.nodes.resize(static_cast<std::size_t>(n_u) * static_cast<std::size_t>(n_v));
+  ChartGrid radius{n_u, n_v, std::vector<double>(grid.nodes.size())};
   for (int j = 0; j < n_v; ++j) {
     for (int i = 0; i < n_u; ++i) {
-      const Vec3 p = skin.point(chart(i, j));
-      points[index(i, j)] = p;
-      radius.at(i, j) = std::hypot(p.x(), p.z() - SkinMap::axis_z_mm);
+      SkinGrid::Node& node = grid.nodes[index(i, j)];
+      node.uv = Vec2((i - n_u / 2) * step_u_mm, bottom_mm + j * step_v_mm);
+      node.point = skin.point(node.uv);
+      radius.at(i, j) = std::hypot(node.point.x(), node.point.z() - SkinMap::axis_z_mm);
     }
   }
   ChartGrid near = smoothed(radius, 4);
   ChartGrid far = smoothed(radius, 11);
-
-  RasterLayer layer;
-  layer.faces = Faces::front;
-  layer.vertices.resize(n);
+  const auto point = [&](int i, int j) -> const Vec3& { return grid.nodes[index(i, j)].point; };
   for (int j = 0; j < n_v; ++j) {
     for (int i = 0; i < n_u; ++i) {
-      const Vec3 by_u =
-          points[index(std::min(i + 1, n_u - 1), j)] - points[index(std::max(i - 1, 0), j)];
-      const Vec3 by_v =
-          points[index(i, std::min(j + 1, n_v - 1))] - points[index(i, std::max(j - 1, 0))];
-      const Vec3 normal = by_u.cross(by_v).normalized();
+      SkinGrid::Node& node = grid.nodes[index(i, j)];
+      const Vec3 by_u = point(std::min(i + 1, n_u - 1), j) - point(std::max(i - 1, 0), j);
+      const Vec3 by_v = point(i, std::min(j + 1, n_v - 1)) - point(i, std::max(j - 1, 0));
+      node.normal = by_u.cross(by_v).normalized();
       const double r = radius.at(i, j);
-      const double hollow = std::clamp(0.14 * (r - near.at(i, j)), -0.12, 0.06) +
-                            std::clamp(0.030 * (r - far.at(i, j)), -0.15, 0.06);
-      const double light = lightness(camera.sight(normal), hollow);
-      const Vec2 uv = chart(i, j);
-      const Vec3 p = camera.project(points[index(i, j)]);
-      RasterVertex& vertex = layer.vertices[index(i, j)];
-      vertex = {
-          static_cast<float>(p.x()),  static_cast<float>(p.y()),
-          static_cast<float>(p.z()),  clay()[static_cast<std::size_t>(std::lround(255 * light))],
-          static_cast<float>(uv.x()), static_cast<float>(uv.y())};
-      vertex.colour.a =
-          static_cast<float>(shown_share(uv) * (1 - beneath_chin(uv, normal, chin_end_mm)));
+      node.hollow = std::clamp(0.14 * (r - near.at(i, j)), -0.12, 0.06) +
+                    std::clamp(0.030 * (r - far.at(i, j)), -0.15, 0.06);
+      node.shown = shown_share(node.uv) * (1 - beneath_chin(node.uv, node.normal, chin_end_mm));
     }
   }
-  layer.triangles.reserve(2 * n);
+  return grid;
+}
+
+RasterLayer skin_layer(const SkinMap& skin, const Camera& camera, double chin_end_mm) {
+  const SkinGrid grid = skin_grid(skin, chin_end_mm);
+  const int n_u = grid.n_u;
+  const int n_v = grid.n_v;
+  RasterLayer layer;
+  layer.faces = Faces::front;
+  layer.vertices.reserve(grid.nodes.size());
+  for (const SkinGrid::Node& node : grid.nodes) {
+    const double light = lightness(camera.sight(node.normal), node.hollow);
+    const Vec3 p = camera.project(node.point);
+    RasterVertex vertex{
+        static_cast<float>(p.x()),       static_cast<float>(p.y()),
+        static_cast<float>(p.z()),       clay()[static_cast<std::size_t>(std::lround(255 * light))],
+        static_cast<float>(node.uv.x()), static_cast<float>(node.uv.y())};
+    vertex.colour.a = static_cast<float>(node.shown);
+    layer.vertices.push_back(vertex);
+  }
+  layer.triangles.reserve(2 * grid.nodes.size());
   for (int j = 0; j + 1 < n_v; ++j) {
     for (int i = 0; i + 1 < n_u; ++i) {
-      const auto a = static_cast<int>(index(i, j));
+      const int a = j * n_u + i;
       const auto b = a + 1;
       const auto c = a + n_u;
       const auto d = c + 1;

@@ -1,10 +1,32 @@
 // The shaded skin.
 #pragma once
 
+#include <utility>
+#include <vector>
+
 #include "report/camera.hpp"
 #include "report/raster.hpp"
 
 namespace rimload {
+
+/// The skin as drawn, whoever looks: a grid over the chart, rows along u.
+struct SkinGrid {
+  struct Node {
+    Vec2 uv = Vec2::Zero();  ///< chart coordinates [mm]
+    Vec3 point = Vec3::Zero();
+    Vec3 normal = Vec3::UnitZ();
+    double hollow = 0;  ///< negative in hollows, which darkens them
+    double shown = 1;   ///< 0 where the map ends
+  };
+  int n_u = 0;
+  int n_v = 0;
+  std::vector<Node> nodes;
+};
+
+/// Nodes of the grid along u and along v, for every face.
+[[nodiscard]] std::pair<int, int> skin_grid_size();
+/// @param chin_end_mm as `skin_layer`
+[[nodiscard]] SkinGrid skin_grid(const SkinMap& skin, double chin_end_mm);
 
 /// The skin as seen by a camera, lit softly from above and in front, the same on both sides.
 ///

@@ -302,3 +302,17 @@ TEST_CASE("ranking cushions gives a picture, a table and words") {
   CHECK(lines_of(out.printed) <= 25);
   CHECK(holds(out.printed, "Rule: "));
 }
+
+TEST_CASE("the page is written whole, or what it takes is said") {
+  const JobOutput out = run_job(PageRequest{}, sample_disk());
+  if (out.end == JobEnd::done) {
+    REQUIRE(out.files.size() == 1);
+    CHECK(out.files[0].name == "rimload.html");
+    CHECK(out.files[0].bytes.starts_with("<!doctype html>"));
+    CHECK(holds(out.files[0].bytes, "default-src 'none'"));
+    CHECK(out.files[0].bytes.ends_with("</html>\n"));
+  } else {
+    CHECK(out.end == JobEnd::our_failure);
+    CHECK(holds(out.complaint, ".setup/page"));
+  }
+}

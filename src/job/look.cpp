@@ -1,0 +1,69 @@
+#include "job/look.hpp"
+
+#include <algorithm>
+
+#include "case/read_case.hpp"
+#include "fit/fit.hpp"
+#include "job/commands.hpp"
+#include "report/finding.hpp"
+#include "report/result_json.hpp"
+#include "report/scene_json.hpp"
+#include "report/scene_of_estimate.hpp"
+
+namespace rimload {
+
+namespace {
+
+bool same_face(const std::vector<Landmark>& a, const std::vector<Landmark>& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [](const Landmark& one, const Landmark& other) {
+                      return one.name == other.name && one.side == other.side &&
+                             one.position_face == other.position_face &&
+                             one.tissue_depth_mm == other.tissue_depth_mm;
+                    });
+}
+
+// The same mask in the same placement on the same face: what was solved for one case is a start for
+// the other. Both cushions are of the same catalogue.
+bool same_mask(const Case& a, const Case& b) {
+  return a.cushion.name == b.cushion.name && a.cushion.size == b.cushion.size &&
+         a.placement == b.placement && a.sampling == b.sampling &&
+         a.settings.bilevel == b.settings.bilevel;
+}
+
+}  // namespace
+
+Catalogue Looker::catalogue_of(std::string_view text, const std::string& file) {
+  if (!catalogue_ || catalogue_text_ != text || catalogue_file_ != file) {
+    last_.reset();
+    catalogue_ = read_catalogue(text, file);
+    catalogue_text_ = text;
+    catalogue_file_ = file;
+  }
+  return *catalogue_;
+}
+
+JobOutput Looker::look(const LookRequest& request, const ReadFile& read_file) {
+  return guarded([&] {
+    const Case input = read_case(read_file(request.case_file), request.case_file, read_file,
+                                 [this](std::string_view text, const std::string& file) {
+                                   return catalogue_of(text, file);
+                                 });
+    const bool known_face = last_ && same_face(last_->input.face.landmarks, input.face.landmarks);
+    const bool known_mask = known_face && same_mask(last_->input, input);
+    FaceInUse face = known_face ? last_->face : FaceInUse(input.face);
+    face.cover.reset();
+    last_ = estimate_fit(input, std::move(face), known_mask ? &*last_ : nullptr);
+    const Scene scene = scene_of(*last_);
+    ScreenScene screen = screen_scene(scene);
+    JobOutput out;
+    out.printed = finding(*last_);
+    out.files = {{"result.json", result_json(*last_)},
+                 {"scene.json", std::move(screen.json)},
+                 {"field.bin", std::move(screen.field)}};
+    if (!known_face) out.files.push_back({"skin.bin", skin_bytes(scene)});
+    return out;
+  });
+}
+
+}  // namespace rimload

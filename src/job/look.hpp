@@ -1,0 +1,32 @@
+// The quick look that a screen follows a hand with: one estimate after the other of nearly the same
+// case.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "case/catalogue.hpp"
+#include "fit/estimate.hpp"
+#include "job/job.hpp"
+
+namespace rimload {
+
+/// Keeps what the next look is likely to need again: catalogue, face, and balances to start from.
+/// An answer differs by rounding only from that of a fresh one (below 1e-6 of each value).
+class Looker {
+ public:
+  /// `result.json` without what takes long (swelling, stress in muscle, bands), `scene.json` and
+  /// `field.bin` (`scene_json.hpp`), and `skin.bin` when the face is another than at the last look.
+  /// Never throws, as `run_job`.
+  [[nodiscard]] JobOutput look(const LookRequest& request, const ReadFile& read_file);
+
+ private:
+  [[nodiscard]] Catalogue catalogue_of(std::string_view text, const std::string& file);
+
+  std::string catalogue_text_;  ///< of the catalogue below
+  std::string catalogue_file_;
+  std::optional<Catalogue> catalogue_;
+  std::optional<Estimate> last_;
+};
+
+}  // namespace rimload

@@ -1,0 +1,425 @@
+// The face in three dimensions: skin with its pressure, rim, straps, jets, dressings, tube, hair.
+import {
+  AmbientLight, ArrowHelper, BufferAttribute, BufferGeometry, CatmullRomCurve3, Color, DataTexture,
+  DoubleSide, Group, Line, LineBasicMaterial, LineLoop, LineSegments, LinearFilter, Mesh,
+  MeshLambertMaterial, DirectionalLight, PerspectiveCamera, RGBAFormat, Raycaster,
+  Scene, ShaderMaterial, TubeGeometry, UnsignedByteType, Vector2, Vector3, WebGLRenderer,
+} from 'three';
+import { h, replace } from './dom.js';
+
+const faceCentre = new Vector3(0, -38, -28); // about the middle of a face [mm]
+const home = { yaw: 0, pitch: 0, distance: 415 };
+export const views = {
+  front: { yaw: 0, pitch: 0 },
+  'wearer’s left': { yaw: 75, pitch: 0 },
+  'wearer’s right': { yaw: -75, pitch: 0 },
+  'from below': { yaw: 0, pitch: -50 },
+};
+
+const vertexShader = `
+attribute float hollow;
+attribute float shown;
+varying vec2 chart;
+varying vec3 facing;
+varying float dark;
+varying float seen;
+void main() {
+  chart = uv;
+  facing = normalize(normalMatrix * normal);
+  dark = hollow;
+  seen = shown;
+  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+}`;
+// Light from above and in front of the viewer, as in the printed pictures; the colour of pressure is
+// shaded only slightly, so that it can be compared with the scale.
+const fragmentShader = `
+uniform sampler2D field;
+uniform sampler2D ramp;
+uniform vec4 frame;
+uniform float heat;
+uniform float stripe;
+varying vec2 chart;
+varying vec3 facing;
+varying float dark;
+varying float seen;
+void main() {
+  if (seen < 0.02) discard;
+  vec3 n = normalize(facing);
+  float lit = max(0.0, (dot(n, vec3(0.0, 0.498, 0.867)) + 0.55) / 1.55);
+  float light = clamp(0.10 + 0.66 * lit + 0.16 * (0.5 + 0.5 * n.y) + dark, 0.26, 1.0);
+  vec3 clay = mix(vec3(0.36, 0.25, 0.20), vec3(0.975, 0.93, 0.895), light);
+  vec2 at = (chart - frame.xy) / frame.zw;
+  if (heat > 0.0 && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {
+    vec4 here = texture2D(field, at);
+    float cover = here.g;
+    if (cover > 0.02) {
+      float pressure = here.r;
+      float open = here.b;
+      vec3 colour = texture2D(ramp, vec2(pressure * 0.984 + 0.008, 0.5)).rgb * (0.88 + 0.12 * light);
+      float share = smoothstep(0.2, 0.6, cover) * smoothstep(0.0, 0.03, pressure);
+      clay = mix(clay, colour, share * heat);
+      float line = step(0.5, fract((gl_FragCoord.x + gl_FragCoord.y) / stripe));
+      float gap = smoothstep(0.4, 0.6, open) * smoothstep(0.3, 0.6, cover);
+      clay = mix(clay, mix(vec3(1.0), vec3(0.11, 0.13, 0.16), line), gap * heat);
+    }
+  }
+  gl_FragColor = vec4(clay, seen);
+}`;
+
+const vec = ([x, y, z]) => new Vector3(x, y, z);
+
+function skinGeometry(bytes, { n_u, n_v }) {
+  const values = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.byteLength / 4);
+  const n = n_u * n_v;
+  const position = new Float32Array(3 * n);
+  const uv = new Float32Array(2 * n);
+  const hollow = new Float32Array(n);
+  const shown = new Float32Array(n);
+  for (let k = 0; k < n; ++k) {
+    position.set(values.subarray(7 * k, 7 * k + 3), 3 * k);
+    uv.set(values.subarray(7 * k + 3, 7 * k + 5), 2 * k);
+    hollow[k] = values[7 * k + 5];
+    shown[k] = values[7 * k + 6];
+  }
+  const index = [];
+  for (let j = 0; j + 1 < n_v; ++j) {
+    for (let i = 0; i + 1 < n_u; ++i) {
+      const a = j * n_u + i;
+      const [b, c, d] = [a + 1, a + n_u, a + n_u + 1];
+      // Diagonals mirror at the midline.
+      if (i < n_u / 2 - 1) index.push(a, b, d, a, d, c);
+      else index.push(a, b, c, b, d, c);
+    }
+  }
+  const geometry = new BufferGeometry();
+  geometry.setAttribute('position', new BufferAttribute(position, 3));
+  geometry.setAttribute('uv', new BufferAttribute(uv, 2));
+  geometry.setAttribute('hollow', new BufferAttribute(hollow, 1));
+  geometry.setAttribute('shown', new BufferAttribute(shown, 1));
+  geometry.setIndex(index);
+  geometry.computeVertexNormals();
+  return geometry;
+}
+
+// A closed strip between two rows of points.
+function band(one, other) {
+  const n = one.length;
+  const position = new Float32Array(6 * n);
+  one.forEach((p, k) => position.set([...p, ...other[k]], 6 * k));
+  const index = [];
+  for (let k = 0; k < n; ++k) {
+    const m = (k + 1) % n;
+    index.push(2 * k, 2 * k + 1, 2 * m, 2 * k + 1, 2 * m + 1, 2 * m);
+  }
+  const geometry = new BufferGeometry();
+  geometry.setAttribute('position', new BufferAttribute(position, 3));
+  geometry.setIndex(index);
+  geometry.computeVertexNormals();
+  return geometry;
+}
+
+// Rows of points across a strap.
+function ribbon(rows) {
+  const n = rows[0].length;
+  const geometry = new BufferGeometry().setFromPoints(rows.flat().map(vec));
+  const index = [];
+  for (let k = 0; k + 1 < rows.length; ++k) {
+    for (let i = 0; i + 1 < n; ++i) {
+      const a = k * n + i;
+      index.push(a, a + 1, a + n, a + 1, a + n + 1, a + n);
+    }
+  }
+  geometry.setIndex(index);
+  geometry.computeVertexNormals();
+  return geometry;
+}
+
+export class FaceView {
+  constructor({ onPick } = {}) {
+    this.onPick = onPick;
+    this.heat = 1;
+    this.pose = { ...home };
+    this.centre = faceCentre.clone();
+    this.canvas = h('canvas', {
+      tabindex: '0', role: 'img', class: 'face-canvas',
+      'aria-label': 'The face with the mask’s pressure on it. Arrow keys turn it, plus and minus zoom, Home resets. The table beside it says the same in numbers.',
+    });
+    this.marks = h('div', { class: 'marks', 'aria-hidden': 'true' });
+    this.node = h('div', { class: 'face-view' }, this.canvas, this.marks);
+    this.spots = [];
+    try {
+      this.renderer = new WebGLRenderer({ canvas: this.canvas, antialias: true, alpha: true });
+    } catch {
+      replace(this.node, h('p', { class: 'note' }, 'This browser draws no 3-D here; the table and the printed pictures say the same.'));
+      return;
+    }
+    this.build();
+    this.listen();
+  }
+
+  build() {
+    this.scene = new Scene();
+    this.camera = new PerspectiveCamera(28, 1, 50, 1500);
+    this.scene.add(new AmbientLight(0xffffff, 1.6));
+    const lamp = new DirectionalLight(0xffffff, 1.8);
+    lamp.position.set(0, 200, 300);
+    this.scene.add(lamp);
+    this.field = this.texture(new Uint8Array(4), 1, 1);
+    this.ramp = this.texture(new Uint8Array([255, 255, 255, 255]), 1, 1);
+    this.material = new ShaderMaterial({
+      vertexShader, fragmentShader, transparent: true,
+      uniforms: {
+        field: { value: this.field }, ramp: { value: this.ramp },
+        frame: { value: [0, 0, 1, 1] }, heat: { value: 1 }, stripe: { value: 9 },
+      },
+    });
+    this.skin = new Mesh(new BufferGeometry(), this.material);
+    this.scene.add(this.skin);
+    this.things = new Group();
+    this.scene.add(this.things);
+    this.guesses = new Group();
+    this.scene.add(this.guesses);
+    this.watch = new ResizeObserver(() => this.resize());
+    this.watch.observe(this.node);
+  }
+
+  texture(bytes, width, height) {
+    const texture = new DataTexture(bytes, width, height, RGBAFormat, UnsignedByteType);
+    texture.minFilter = LinearFilter;
+    texture.magFilter = LinearFilter;
+    texture.needsUpdate = true;
+    return texture;
+  }
+
+  listen() {
+    const { canvas } = this;
+    let from = null;
+    canvas.addEventListener('pointerdown', (event) => {
+      canvas.setPointerCapture(event.pointerId);
+      from = { x: event.clientX, y: event.clientY, ...this.pose, moved: 0 };
+    });
+    canvas.addEventListener('pointermove', (event) => {
+      if (!from) return;
+      const [dx, dy] = [event.clientX - from.x, event.clientY - from.y];
+      from.moved = Math.max(from.moved, Math.hypot(dx, dy));
+      this.turn({ yaw: from.yaw - 0.4 * dx, pitch: from.pitch + 0.4 * dy });
+    });
+    canvas.addEventListener('pointerup', (event) => {
+      if (from && from.moved < 4) this.pick(event);
+      from = null;
+    });
+    canvas.addEventListener('pointercancel', () => (from = null));
+    canvas.addEventListener('wheel', (event) => {
+      event.preventDefault();
+      this.zoom(Math.exp(0.001 * event.deltaY));
+    }, { passive: false });
+    canvas.addEventListener('keydown', (event) => {
+      const turns = { ArrowLeft: [-6, 0], ArrowRight: [6, 0], ArrowUp: [0, 6], ArrowDown: [0, -6] }[event.key];
+      if (turns) this.turn({ yaw: this.pose.yaw + turns[0], pitch: this.pose.pitch + turns[1] });
+      else if (event.key === '+' || event.key === '=') this.zoom(0.9);
+      else if (event.key === '-') this.zoom(1.1);
+      else if (event.key === 'Home') this.turn(home);
+      else return;
+      event.preventDefault();
+    });
+  }
+
+  turn(pose) {
+    Object.assign(this.pose, pose);
+    const [highest, farthest] = this.scan ? [89, Infinity] : [70, 100];
+    this.pose.pitch = Math.min(highest, Math.max(-highest, this.pose.pitch));
+    this.pose.yaw = Math.min(farthest, Math.max(-farthest, this.pose.yaw));
+    this.draw();
+  }
+  zoom(factor) {
+    const size = this.scan ? this.scan.size : 1;
+    this.pose.distance = Math.min(900 * size, Math.max(160 * size, this.pose.distance * factor));
+    this.draw();
+  }
+  // So that a place of the skin faces the viewer.
+  turnTo([x, , z]) {
+    this.turn({ yaw: (Math.atan2(x, z + 92) * 180) / Math.PI * 0.8, pitch: 0 });
+  }
+
+  pick(event) {
+    const target = this.scan ? this.scan.mesh : this.skin;
+    const onPick = this.scan ? this.scan.onPick : this.onPick;
+    if (!onPick) return;
+    const box = this.canvas.getBoundingClientRect();
+    const at = new Vector2(
+      (2 * (event.clientX - box.left)) / box.width - 1,
+      1 - (2 * (event.clientY - box.top)) / box.height,
+    );
+    const ray = new Raycaster();
+    ray.setFromCamera(at, this.camera);
+    const [hit] = ray.intersectObject(target);
+    if (hit) onPick([hit.point.x, hit.point.y, hit.point.z]);
+  }
+
+  resize() {
+    const { clientWidth: width, clientHeight: height } = this.node;
+    if (width < 2 || height < 2) return;
+    this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio));
+    this.renderer.setSize(width, height, false);
+    this.material.uniforms.stripe.value = 9 * Math.min(2, window.devicePixelRatio);
+    this.camera.aspect = width / height;
+    this.camera.updateProjectionMatrix();
+    this.draw();
+  }
+
+  /// scene: scene.json; field, skin: bytes as scene_json.hpp has them; no skin: the same face.
+  show(scene, field, skin) {
+    if (!this.renderer) return;
+    if (skin) {
+      this.skin.geometry.dispose();
+      this.skin.geometry = skinGeometry(skin, scene.skin);
+    }
+    const frame = scene.field;
+    this.field.dispose();
+    this.field = frame.n_u > 0 ? this.texture(field, frame.n_u, frame.n_v) : this.texture(new Uint8Array(4), 1, 1);
+    const { uniforms } = this.material;
+    uniforms.field.value = this.field;
+    uniforms.frame.value = [
+      frame.u0_mm - frame.texel_mm / 2, frame.v0_mm - frame.texel_mm / 2,
+      Math.max(1, frame.n_u) * frame.texel_mm, Math.max(1, frame.n_v) * frame.texel_mm,
+    ];
+    if (!this.colours) {
+      this.colours = scene.colours;
+      const bytes = scene.colours.flatMap((each) => {
+        const value = parseInt(each.slice(1), 16);
+        return [value >> 16, (value >> 8) & 255, value & 255, 255];
+      });
+      uniforms.ramp.value = this.texture(new Uint8Array(bytes), scene.colours.length, 1);
+    }
+    this.laid = scene;
+    this.layThings();
+    this.draw();
+  }
+
+  layThings() {
+    for (const thing of this.things.children) {
+      thing.geometry?.dispose();
+      thing.material?.dispose();
+    }
+    this.things.clear();
+    const { rim, straps, patches, jets, hair, tube } = this.laid;
+    if (rim.length > 2) {
+      const glass = () => new MeshLambertMaterial({
+        color: 0x5b7089, transparent: true, opacity: 0.2, side: DoubleSide, depthWrite: false,
+      });
+      this.things.add(new Mesh(band(rim.map((s) => s.inner), rim.map((s) => s.rim)), glass()));
+      this.things.add(new Mesh(band(rim.map((s) => s.rim), rim.map((s) => s.outer)), glass()));
+      const crown = new BufferGeometry().setFromPoints(rim.map((s) => vec(s.rim)));
+      this.things.add(new LineLoop(crown, new LineBasicMaterial({ color: 0x3a4656 })));
+    }
+    for (const rows of straps.filter((each) => each.length > 1)) {
+      this.things.add(new Mesh(ribbon(rows), new MeshLambertMaterial({
+        color: 0xc9d0d9, side: DoubleSide, transparent: true, opacity: 0.9,
+      })));
+    }
+    if (this.heat > 0) {
+      for (const patch of this.withPatches ? patches : []) {
+        const outline = new BufferGeometry().setFromPoints(patch.outline.map((p) => vec(p).add(new Vector3(0, 0, 0.6))));
+        this.things.add(new LineLoop(outline, new LineBasicMaterial({ color: 0x00583c })));
+      }
+      for (const jet of jets) {
+        const length = 12 + 2 * Math.min(15, jet.flow_L_min);
+        this.things.add(new ArrowHelper(vec(jet.towards), vec(jet.from), length, 0x005c94, 7, 5));
+      }
+    }
+    if (hair.length > 0) {
+      const lines = new BufferGeometry().setFromPoints(hair.flat().map(vec));
+      this.things.add(new LineSegments(lines, new LineBasicMaterial({ color: 0x4a3628 })));
+    }
+    if (tube) {
+      const course = new CatmullRomCurve3(tube.points.map(vec));
+      const round = new TubeGeometry(course, 60, tube.width_mm / 2, 10);
+      this.things.add(new Mesh(round, new MeshLambertMaterial({ color: 0xf0e8ce })));
+    }
+  }
+
+  /// A scan in its own frame takes the face's place until it is put away (null).
+  showScan(geometry, onPick) {
+    if (!this.renderer) return;
+    if (this.scan) {
+      this.scene.remove(this.scan.mesh);
+      this.scan.mesh.geometry.dispose();
+      this.scan = null;
+    }
+    for (const thing of [this.skin, this.things]) thing.visible = !geometry;
+    this.mark([]);
+    Object.assign(this.pose, home);
+    this.centre.copy(faceCentre);
+    if (geometry) {
+      geometry.computeBoundingSphere();
+      const { center, radius } = geometry.boundingSphere;
+      const mesh = new Mesh(geometry, new MeshLambertMaterial({ color: 0xd8c2b4, side: DoubleSide }));
+      this.scan = { mesh, onPick, size: radius / 110 };
+      this.centre.copy(center);
+      this.pose.distance *= this.scan.size;
+      this.scene.add(mesh);
+    }
+    const size = this.scan?.size ?? 1;
+    this.camera.near = 50 * size;
+    this.camera.far = 1500 * size;
+    this.camera.updateProjectionMatrix();
+    this.draw();
+  }
+  showPatches(on) {
+    this.withPatches = on;
+    if (this.laid) this.layThings();
+    this.draw();
+  }
+  showHeat(on) {
+    this.heat = on ? 1 : 0;
+    if (!this.renderer) return;
+    this.material.uniforms.heat.value = this.heat;
+    if (this.laid) this.layThings();
+    this.draw();
+  }
+
+  /// spots: [{ at, text, kind }], drawn as numbered marks over the picture.
+  mark(spots) {
+    this.spots = spots.map((spot) => ({ ...spot, node: h('span', { class: `mark ${spot.kind ?? ''}` }, spot.text) }));
+    replace(this.marks, this.spots.map((spot) => spot.node));
+    this.draw();
+  }
+  // Lines between two places, such as from a guess to the answer.
+  join(pairs) {
+    this.guesses.clear();
+    for (const [a, b] of pairs) {
+      const line = new BufferGeometry().setFromPoints([vec(a), vec(b)]);
+      this.guesses.add(new Line(line, new LineBasicMaterial({ color: new Color(0x7a1f1a), depthTest: false })));
+    }
+    this.draw();
+  }
+
+  draw() {
+    if (!this.renderer || this.asked) return;
+    this.asked = requestAnimationFrame(() => {
+      this.asked = 0;
+      this.paint();
+    });
+  }
+
+  paint() {
+    const yaw = (this.pose.yaw * Math.PI) / 180;
+    const pitch = (this.pose.pitch * Math.PI) / 180;
+    const towards = new Vector3(Math.sin(yaw) * Math.cos(pitch), Math.sin(pitch), Math.cos(yaw) * Math.cos(pitch));
+    this.camera.position.copy(this.centre).addScaledVector(towards, this.pose.distance);
+    this.camera.lookAt(this.centre);
+    this.renderer.render(this.scene, this.camera);
+    const { clientWidth: width, clientHeight: height } = this.node;
+    const eye = this.camera.position;
+    for (const { at, node, kind } of this.spots) {
+      const p = vec(at);
+      const outward = new Vector3(p.x, 0, p.z + 92).normalize();
+      const facing = outward.dot(eye.clone().sub(p).normalize()) > 0.1;
+      const seen = p.project(this.camera);
+      node.hidden = !facing && kind !== 'free';
+      node.style.left = `${((seen.x + 1) / 2) * width}px`;
+      node.style.top = `${((1 - seen.y) / 2) * height}px`;
+    }
+    this.onPainted?.();
+  }
+}

@@ -1,0 +1,140 @@
+// Inputs bound to places of the case.
+import { freshId, h, replace } from './dom.js';
+import { chosen, shownValue, storedValue } from './units.js';
+
+// Each input knows how to show the case's value again, after undo or another file.
+export class Bound {
+  constructor(store) {
+    this.store = store;
+    this.refreshers = [];
+    store.listen((why) => this.refresh(why));
+  }
+  refresh() {
+    for (const each of this.refreshers) each();
+  }
+  whenever(refresh) {
+    this.refreshers.push(refresh);
+    refresh();
+  }
+
+  labelled(label, input, help) {
+    const id = freshId('field');
+    input.id = id;
+    const about = help ? h('p', { class: 'help', id: `${id}-help` }, help) : null;
+    if (about) input.setAttribute('aria-describedby', about.id);
+    return h('div', { class: 'field' }, h('label', { for: id }, label), input, about);
+  }
+
+  text(path, label, help) {
+    const input = h('input', { type: 'text', onchange: () => this.store.set(path, input.value || undefined) });
+    this.whenever(() => (input.value = this.store.get(path) ?? ''));
+    return this.labelled(label, input, help);
+  }
+
+  /// kind: of the unit shown (load, gas, length), or none.
+  number(path, { label, unit = '', kind, min, max, step = 'any', help, usual }) {
+    const name = h('span', {});
+    const input = h('input', {
+      type: 'number', step,
+      onchange: () => {
+        const value = input.value === '' ? undefined : kind ? storedValue(kind, input.valueAsNumber) : input.valueAsNumber;
+        this.store.set(path, value);
+      },
+    });
+    this.whenever(() => {
+      const value = this.store.get(path);
+      replace(name, `${label}${kind || unit ? ` (${kind ? chosen[kind] : unit})` : ''}`);
+      const low = kind && min !== undefined ? shownValue(kind, min) : min;
+      const high = kind && max !== undefined ? shownValue(kind, max) : max;
+      if (low !== undefined) input.min = low;
+      if (high !== undefined) input.max = high;
+      input.value = value === undefined ? '' : kind ? Number(shownValue(kind, value).toFixed(3)) : value;
+      input.placeholder = usual ?? '';
+    });
+    const field = this.labelled('', input, help);
+    replace(field.querySelector('label'), name);
+    return field;
+  }
+
+  slider(path, { label, unit = '', kind, min, max, step, usual, help }) {
+    const output = h('output', { class: 'reading' });
+    const digits = step < 1 ? 1 : 0;
+    const input = h('input', {
+      type: 'range', min, max, step,
+      oninput: () => {
+        this.store.set(path, input.valueAsNumber);
+        say();
+      },
+    });
+    const say = () => {
+      const given = this.store.get(path);
+      const value = given ?? (typeof usual === 'function' ? usual() : usual);
+      const text = kind ? `${shownValue(kind, value).toFixed(digits)} ${chosen[kind]}` : `${Number(value).toFixed(digits)} ${unit}`;
+      replace(output, text);
+      input.setAttribute('aria-valuetext', text);
+      if (document.activeElement !== input || input.valueAsNumber !== value) input.value = value;
+    };
+    this.whenever(say);
+    const field = this.labelled(label, input, help);
+    field.classList.add('slider');
+    field.insertBefore(output, input);
+    return field;
+  }
+
+  /// options: [[value, words]]; an undefined value takes the key away.
+  choice(path, label, options, help) {
+    const input = h(
+      'select',
+      { onchange: () => this.store.set(path, options[input.selectedIndex][0]) },
+      options.map(([, words]) => h('option', {}, words)),
+    );
+    this.whenever(() => {
+      const value = this.store.get(path);
+      const at = options.findIndex(([each]) => each === value);
+      input.selectedIndex = at >= 0 ? at : 0;
+    });
+    return this.labelled(label, input, help);
+  }
+
+  /// yes, no or not said.
+  question(path, words) {
+    const name = freshId('question');
+    const answers = [[true, 'Yes'], [false, 'No'], [undefined, 'Not checked']];
+    const radios = answers.map(([value, label]) => {
+      const radio = h('input', { type: 'radio', name, onchange: () => this.store.set(path, value) });
+      this.whenever(() => (radio.checked = this.store.get(path) === value));
+      return h('label', { class: 'pill' }, radio, h('span', {}, label));
+    });
+    return h('fieldset', { class: 'question' }, h('legend', {}, words), h('div', { class: 'pills' }, radios));
+  }
+
+  check(path, words, { on = true, help } = {}) {
+    const input = h('input', { type: 'checkbox', onchange: () => this.store.set(path, input.checked ? on : undefined) });
+    this.whenever(() => (input.checked = this.store.get(path) === on));
+    return h('label', { class: 'check' }, input, h('span', {}, words, help ? h('span', { class: 'help' }, ` ${help}`) : null));
+  }
+
+  /// Members of a list by their name: checked is in it.
+  many(path, legend, options) {
+    const boxes = options.map(([value, words]) => {
+      const input = h('input', {
+        type: 'checkbox',
+        onchange: () => {
+          const rest = (this.store.get(path) ?? []).filter((each) => each !== value);
+          const list = input.checked ? [...rest, value] : rest;
+          this.store.set(path, list.length > 0 ? list : undefined);
+        },
+      });
+      this.whenever(() => (input.checked = (this.store.get(path) ?? []).includes(value)));
+      return h('label', { class: 'check' }, input, h('span', {}, words));
+    });
+    return h('fieldset', {}, h('legend', {}, legend), boxes);
+  }
+
+  /// Shows the content only while the test holds; made anew never.
+  when(test, content) {
+    const node = h('div', {}, content);
+    this.whenever(() => (node.hidden = !test()));
+    return node;
+  }
+}

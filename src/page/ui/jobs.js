@@ -1,0 +1,79 @@
+// The longer questions: strap window, sizes, dressings, the slice, how sure. Each is asked on purpose.
+import { h, readCsv, replace, table, unbroken } from './dom.js';
+import { pictureUrl, textOf } from './engine.js';
+
+export function saveFile(name, content, type = 'application/octet-stream') {
+  const url = URL.createObjectURL(new Blob([content], { type }));
+  const link = h('a', { href: url, download: name });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(url), 10000);
+}
+
+const typeFor = (name) => ({ json: 'application/json', csv: 'text/csv', png: 'image/png', svg: 'image/svg+xml' })[name.split('.').at(-1)];
+
+/// request: (inputs) => request without the case; alt: words for each picture by its name.
+export class JobPanel {
+  constructor({ title, about, caution, inputs = [], request, alt, app }) {
+    Object.assign(this, { request, alt, app, title });
+    this.out = h('div', { class: 'job-out' });
+    this.state = h('p', { role: 'status', 'aria-live': 'polite', class: 'help' });
+    this.go = h('button', { type: 'button', class: 'main', onclick: () => this.run() }, 'Work it out');
+    this.stop = h('button', { type: 'button', hidden: true, onclick: () => this.app.engines.long.stop() }, 'Stop');
+    this.node = h('div', {}, h('p', {}, about), caution ? h('p', { class: 'warn' }, caution) : null, inputs,
+      h('div', { class: 'row' }, this.go, this.stop), this.state, this.out);
+    this.urls = [];
+  }
+
+  async run() {
+    const { store, engines } = this.app;
+    const began = performance.now();
+    this.go.disabled = true;
+    this.stop.hidden = false;
+    const tick = setInterval(() => replace(this.state, `Working for ${Math.round((performance.now() - began) / 1000)} s …`), 500);
+    replace(this.state, 'Working …');
+    const asked = store.text;
+    const answer = await engines.long.run({ case: store.path, ...this.request() }, store.caseFiles);
+    clearInterval(tick);
+    this.go.disabled = false;
+    this.stop.hidden = true;
+    for (const url of this.urls.splice(0)) URL.revokeObjectURL(url);
+    if (answer.end !== 0) {
+      replace(this.state, '');
+      replace(this.out, h('p', { class: 'verdict bad', role: 'alert' }, answer.complaint.trim()));
+      return answer;
+    }
+    replace(this.state, `Took ${(answer.took_ms / 1000).toFixed(1)} s.`);
+    this.show(answer);
+    this.asked = asked;
+    return answer;
+  }
+
+  // Says so when the case has changed since.
+  age() {
+    if (this.asked && this.asked !== this.app.store.text) replace(this.state, 'The case has changed since: work it out again.');
+  }
+
+  show(answer) {
+    const pictures = [];
+    const tables = [];
+    for (const [name, bytes] of Object.entries(answer.files)) {
+      const save = h('button', { type: 'button', class: 'small', onclick: () => saveFile(name, bytes, typeFor(name)) }, `Save ${name}`);
+      if (name.endsWith('.png') || name.endsWith('.svg')) {
+        const url = pictureUrl(name, bytes);
+        this.urls.push(url);
+        const sheet = name.endsWith('.svg')
+          ? h('button', { type: 'button', class: 'small', onclick: () => this.app.printPicture(url) }, 'Print at true size') : null;
+        pictures.push(h('figure', {}, h('img', { src: url, alt: this.alt?.(name) ?? name }), h('figcaption', {}, save, sheet)));
+      } else if (name.endsWith('.csv')) {
+        const rows = readCsv(textOf(bytes));
+        tables.push(h('details', {}, h('summary', {}, `Table: ${name}`), save,
+          h('div', { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': name }, table(name, rows[0], rows.slice(1)))));
+      } else {
+        tables.push(h('p', {}, save));
+      }
+    }
+    replace(this.out, h('pre', { class: 'words', tabindex: '0', 'aria-label': `${this.title} in words` }, unbroken(answer.printed)), pictures, tables);
+  }
+}

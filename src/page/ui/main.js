@@ -1,0 +1,432 @@
+// The page: steps at the left, the face in the middle, what to expect beside it.
+import { faceStep, fileBeside, maskStep, safetyStep, wayStep } from './ask.js';
+import { h, replace, unbroken } from './dom.js';
+import { jsonOf, pictureUrl, startEngines } from './engine.js';
+import { FaceView, views } from './face_view.js';
+import { Bound } from './fields.js';
+import { Findings, hardest, isContact, spotsOf } from './findings.js';
+import { JobPanel, saveFile } from './jobs.js';
+import { Practice } from './practice.js';
+import { ScanMarker } from './scan.js';
+import { Sheet } from './sheet.js';
+import { Store } from './store.js';
+import { chosen, choices, shownValue } from './units.js';
+
+/* global EMBEDDED_FILES */
+const firstCase = 'demo/cases/first-fit.json';
+
+class App {
+  constructor(engines) {
+    this.engines = engines;
+    this.store = new Store(EMBEDDED_FILES);
+    this.lessonStore = new Store(EMBEDDED_FILES);
+    this.active = this.store;
+    const restored = this.store.restore();
+    if (!restored) this.store.open(firstCase, JSON.parse(EMBEDDED_FILES[firstCase]));
+    this.bound = new Bound(this.store);
+    this.view = new FaceView({ onPick: (at) => this.practice.pick(at) });
+    this.findings = new Findings();
+    this.lay();
+    this.store.listen((why) => this.changed(why));
+    this.lessonStore.listen(() => this.look());
+    this.go(restored ? 'findings' : 'safety');
+    this.look();
+  }
+
+  // --- what is on the page -------------------------------------------------------------------
+
+  lay() {
+    const ask = {
+      tension: (which) => this.result?.inputs.straps.tension_N[`${which}_left`],
+      guide: (node) => this.showGuide(node),
+      measure: (node) => this.showMeasure(node),
+      scan: new ScanMarker(this).node,
+    };
+    this.practice = new Practice(this);
+    this.sheet = new Sheet(this);
+    this.jobs = this.makeJobs();
+    this.pages = [
+      { key: 'safety', title: 'Before it goes on', node: () => safetyStep(this.bound, this.store) },
+      { key: 'face', title: 'Face', node: () => faceStep(this.bound, this.store, ask) },
+      { key: 'mask', title: 'Mask and settings', node: () => maskStep(this.bound, this.store, ask) },
+      { key: 'way', title: 'In the way', node: () => wayStep(this.bound, this.store) },
+      { key: 'findings', title: 'What to expect', node: () => this.moreNode() },
+      { key: 'sheet', title: 'Sheet', wide: true, node: () => this.sheet.node },
+      { key: 'straps', title: 'How tight', gap: true, wide: true, node: () => this.jobs.straps.node },
+      { key: 'sizes', title: 'Which size', wide: true, node: () => this.jobs.sizes.node },
+      { key: 'dressing', title: 'Dressings', wide: true, node: () => this.jobs.dressing.node },
+      { key: 'section', title: 'Inside the skin', wide: true, node: () => this.jobs.section.node },
+      { key: 'practice', title: 'Practice', gap: true, node: () => this.practice.node },
+    ];
+    for (const page of this.pages) {
+      page.button = h('button', { type: 'button', onclick: () => this.go(page.key) }, page.title);
+    }
+    this.panel = h('section', { class: 'panel', 'aria-labelledby': 'panel-title' });
+    this.side = h('div', { class: 'side' }, this.findings.node);
+    this.main = h('main', { id: 'main' }, this.panel, this.stage(), this.side);
+    this.toast = h('p', { class: 'note no-print', role: 'status', 'aria-live': 'polite', hidden: true });
+    this.trueSize = h('div', { class: 'true-size' });
+    document.body.append(this.trueSize);
+    replace(document.getElementById('app'),
+      h('a', { class: 'skip', href: '#main' }, 'To the main part'),
+      this.header(), this.toast,
+      h('nav', { class: 'steps', 'aria-label': 'Steps' }, h('ol', {}, this.pages.map((page) => h('li', { class: page.gap ? 'gap' : '' }, page.button)))),
+      this.main);
+    this.dropFiles();
+    document.addEventListener('keydown', (event) => {
+      if (!(event.ctrlKey || event.metaKey)) return;
+      const key = event.key.toLowerCase();
+      if (key === 'z' && !event.shiftKey) this.active.undo();
+      else if (key === 'y' || (key === 'z' && event.shiftKey)) this.active.redo();
+      else if (key === 's') this.save();
+      else return;
+      event.preventDefault();
+    });
+  }
+
+  header() {
+    this.caseName = h('span', { class: 'case' });
+    this.undo = h('button', { type: 'button', onclick: () => this.active.undo() }, 'Undo');
+    this.redo = h('button', { type: 'button', onclick: () => this.active.redo() }, 'Redo');
+    const file = h('input', { type: 'file', multiple: true, hidden: true, 'aria-label': 'Files to open', onchange: () => { this.take(file.files); file.value = ''; } });
+    const unit = (kind, label) => h('select', {
+      'aria-label': label,
+      onchange: (event) => { chosen[kind] = event.target.value; this.bound.refresh(); this.redraw(); },
+    }, choices[kind].map((each) => h('option', {}, each)));
+    const theme = h('select', {
+      'aria-label': 'Light or dark',
+      onchange: () => {
+        if (theme.value === 'as the system') delete document.documentElement.dataset.theme;
+        else document.documentElement.dataset.theme = theme.value;
+      },
+    }, ['as the system', 'light', 'dark'].map((each) => h('option', {}, each)));
+    const keep = h('input', {
+      type: 'checkbox', checked: this.store.keeping,
+      onchange: () => {
+        try { this.store.keep(keep.checked); } catch (error) { keep.checked = false; this.tell(error.message); }
+      },
+    });
+    const present = h('button', {
+      type: 'button', 'aria-pressed': 'false',
+      onclick: () => {
+        const on = document.documentElement.classList.toggle('present');
+        present.setAttribute('aria-pressed', String(on));
+      },
+    }, 'Classroom');
+    const demos = Object.keys(EMBEDDED_FILES).filter((path) => path.startsWith('demo/cases/'));
+    const demo = h('select', {
+      'aria-label': 'Open a demonstration case',
+      onchange: () => {
+        if (demo.value) this.store.open(demo.value, JSON.parse(EMBEDDED_FILES[demo.value]));
+        demo.value = '';
+      },
+    }, h('option', { value: '' }, 'Demonstrations (invented)'), demos.map((path) => h('option', { value: path }, JSON.parse(EMBEDDED_FILES[path]).name)));
+    return h('header', { class: 'top' },
+      h('h1', { class: 'name' }, 'rimload'), this.caseName,
+      h('span', { class: 'row file-tools' },
+        demo, file,
+        h('button', { type: 'button', onclick: () => file.click() }, 'Open …'),
+        h('button', { type: 'button', onclick: () => this.save() }, 'Save case'),
+        this.undo, this.redo,
+        h('label', { class: 'check' }, keep, h('span', {}, 'Keep in this browser'))),
+      h('details', { class: 'menu' }, h('summary', {}, 'Units and look'), h('div', { class: 'menu-body' },
+        h('label', {}, 'Pressure on the skin ', unit('load', 'Unit of pressure on the skin')),
+        h('label', {}, 'Gas ', unit('gas', 'Unit of gas pressure')),
+        h('label', {}, 'Lengths ', unit('length', 'Unit of length')),
+        h('label', {}, 'Colours ', theme), present)));
+  }
+
+  stage() {
+    const canvas = h('canvas', { width: '176', height: '14', role: 'img', 'aria-label': 'Scale of colours' });
+    this.scaleEnd = h('span', {});
+    this.scale = canvas;
+    this.stale = h('span', { class: 'help', role: 'status' });
+    this.siteChoice = h('select', { 'aria-label': 'Turn the face to a site', onchange: () => {
+      const spot = this.view.spots[Number(this.siteChoice.value)];
+      if (spot) this.view.turnTo(spot.at);
+    } });
+    const buttons = Object.entries(views).map(([name, pose]) => h('button', { type: 'button', class: 'small', onclick: () => this.view.turn({ ...pose }) }, name));
+    return h('section', { class: 'stage', 'aria-label': 'The face' },
+      h('div', { class: 'tools' }, buttons,
+        h('button', { type: 'button', class: 'small', 'aria-label': 'Nearer', onclick: () => this.view.zoom(0.85) }, '+'),
+        h('button', { type: 'button', class: 'small', 'aria-label': 'Farther', onclick: () => this.view.zoom(1.18) }, '−'),
+        this.siteChoice,
+        h('label', { class: 'check' }, h('input', { type: 'checkbox', onchange: (event) => this.view.showPatches(event.target.checked) }), h('span', {}, 'Dressing places')),
+        this.stale),
+      this.view.node,
+      h('div', { class: 'scale' }, h('span', {}, '0'), canvas, this.scaleEnd,
+        h('span', { class: 'help' }, 'contact pressure on the skin; stripes: gas can pass; arrows: where it blows')));
+  }
+
+  makeJobs() {
+    const draws = h('input', { type: 'number', min: 0, max: 400, value: 30, id: 'draws' });
+    const site = h('select', { id: 'section-site' });
+    this.sectionSite = site;
+    return {
+      straps: new JobPanel({
+        app: this, title: 'How tight',
+        about: 'Sweeps the straps from slack to far too tight, both phases: the lowest tension that seals, and from where a site is pressed too hard.',
+        request: () => ({ command: 'straps' }),
+        alt: () => 'Pressure by site and leak against strap tension, the window shaded; the table holds the same numbers.',
+      }),
+      sizes: new JobPanel({
+        app: this, title: 'Which size',
+        about: 'Tries every cushion of the catalogue on this face, each at its own just-sealed straps and one step tighter, and ranks them.',
+        caution: 'A ranking of estimates: look at the face with the mask on before you trust it.',
+        inputs: h('div', { class: 'field' }, h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'), draws),
+        request: () => ({ command: 'sizes', draws: Math.max(0, Math.min(400, Math.round(draws.valueAsNumber || 0))) }),
+        alt: () => 'All cushions side by side with their bands; the table holds the same numbers.',
+      }),
+      dressing: new JobPanel({
+        app: this, title: 'Dressings',
+        about: 'Tries every dressing of the catalogue at every place that needs one, with the mask solved anew on top of it, and makes templates to cut.',
+        caution: 'Trials on dressings disagree; none is a possible answer. Never cover injured skin and carry on.',
+        request: () => ({ command: 'dressing' }),
+        alt: (name) => (name.startsWith('template') ? 'Template to cut, to be printed at true size' : 'The face before and after with the dressing, side by side'),
+      }),
+      section: new JobPanel({
+        app: this, title: 'Inside the skin',
+        about: 'A slice through skin and fat where a site is pressed hardest: the strain inside, and the pressure on the bone.',
+        inputs: h('div', { class: 'field' }, h('label', { for: 'section-site' }, 'Site'), site),
+        request: () => ({ command: 'section', site: site.value || 'nasal_bridge' }),
+        alt: () => 'Slice through cushion, skin, fat and bone with its strain; the table holds the same numbers.',
+      }),
+    };
+  }
+
+  moreNode() {
+    const out = h('div', {});
+    const state = h('p', { class: 'help', role: 'status', 'aria-live': 'polite' });
+    const ask = async (words, request) => {
+      replace(state, 'Working …');
+      const answer = await this.engines.long.run({ case: this.store.path, pictures: false, ...request }, this.store.caseFiles);
+      replace(state, answer.end === 0 ? '' : answer.complaint.trim());
+      if (answer.end !== 0) return;
+      replace(out, h('h3', {}, words), h('pre', { class: 'words', tabindex: '0', 'aria-label': words }, unbroken(answer.printed)),
+        h('button', { type: 'button', class: 'small', onclick: () => saveFile('result.json', answer.files['result.json'], 'application/json') }, 'Save result.json'));
+    };
+    return h('div', {},
+      h('p', {}, 'The face and the numbers follow every change of the case. Two questions take longer:'),
+      h('div', { class: 'row' },
+        h('button', { type: 'button', onclick: () => ask('With swelling and stress in muscle', { command: 'fit' }) }, 'As the face swells'),
+        h('button', { type: 'button', onclick: () => ask('How sure it is', { command: 'fit', bands: 60 }) }, 'How sure is it?')),
+      state, out,
+      h('p', { class: 'privacy' }, 'This page works out everything on this computer. It opens no connection, sends nothing, and keeps nothing unless you save a file or tick “Keep in this browser”.'));
+  }
+
+  go(key) {
+    const at = this.pages.findIndex((page) => page.key === key);
+    const page = this.pages[at];
+    const left = this.page?.key === 'practice' && key !== 'practice';
+    if (this.view.scan) {
+      this.view.showScan(null);
+      this.redraw();
+    }
+    this.page = page;
+    for (const each of this.pages) {
+      if (each === page) each.button.setAttribute('aria-current', 'step');
+      else each.button.removeAttribute('aria-current');
+    }
+    if (left) this.practice.list();
+    page.built ??= [page.node()].flat();
+    this.main.classList.toggle('wide', Boolean(page.wide));
+    const before = this.pages[at - 1];
+    const after = this.pages[at + 1];
+    replace(this.panel, h('h2', { id: 'panel-title', tabindex: '-1' }, page.title), page.built,
+      page.key === 'practice' ? null : h('div', { class: 'next no-print' },
+        before ? h('button', { type: 'button', onclick: () => this.go(before.key) }, `Back: ${before.title}`) : h('span', {}),
+        after ? h('button', { type: 'button', class: 'main', onclick: () => this.go(after.key) }, `On: ${after.title}`) : null));
+    this.panel.scrollTop = 0;
+    for (const job of Object.values(this.jobs)) job.age();
+    if (this.laidOnce) document.getElementById('panel-title').focus({ preventScroll: true });
+    this.laidOnce = true;
+  }
+
+  tell(text) {
+    replace(this.toast, text);
+    this.toast.hidden = text === '';
+  }
+
+  // --- following the hand --------------------------------------------------------------------
+
+  changed() {
+    this.undo.disabled = this.store.past.length === 0;
+    this.redo.disabled = this.store.future.length === 0;
+    this.tell('');
+    this.look();
+  }
+
+  // One look at a time; whatever changed meanwhile is looked at once more, the newest only.
+  async look() {
+    if (this.looking) {
+      this.again = true;
+      return;
+    }
+    this.looking = true;
+    const store = this.active;
+    this.undo.disabled = store.past.length === 0;
+    this.redo.disabled = store.future.length === 0;
+    replace(this.caseName, store.get('name') ?? '');
+    const asked = performance.now();
+    const answer = await this.engines.live.run({ command: 'look', case: store.path }, store.caseFiles);
+    this.looking = false;
+    if (store === this.active) this.saw(answer, asked);
+    if (this.again) {
+      this.again = false;
+      this.look();
+    }
+  }
+
+  saw(answer, asked) {
+    if (answer.end !== 0) {
+      this.findings.fault(answer.complaint);
+      replace(this.stale, 'The picture is of the last case that could be worked out.');
+      return;
+    }
+    replace(this.stale, '');
+    this.result = jsonOf(answer.files['result.json']);
+    this.printed = answer.printed;
+    const scene = jsonOf(answer.files['scene.json']);
+    this.view.show(scene, answer.files['field.bin'], answer.files['skin.bin']);
+    this.view.onPainted = () => {
+      this.view.onPainted = null;
+      document.documentElement.dataset.lookMs = String(Math.round(performance.now() - asked));
+      document.documentElement.dataset.engineMs = String(Math.round(answer.took_ms));
+    };
+    this.drawScale(scene);
+    this.redraw();
+  }
+
+  redraw() {
+    if (!this.result) return;
+    replace(this.scaleEnd, `${shownValue('load', 100).toFixed(0)} ${chosen.load} and more`);
+    const inLesson = this.active === this.lessonStore;
+    replace(this.side, inLesson ? this.practice.side : this.findings.node);
+    if (inLesson) {
+      this.practice.looked(this.result);
+      return;
+    }
+    this.findings.show(this.result, this.printed);
+    const spots = spotsOf(this.result);
+    this.view.mark(spots);
+    const names = hardest(this.result).filter((site) => isContact(site));
+    const options = spots.map((spot, k) => h('option', { value: String(k) }, `${spot.text}: ${spot.key.split('/')[0].replaceAll('_', ' ')}`));
+    replace(this.siteChoice, h('option', { value: '' }, 'Turn to …'), options);
+    const sites = [...new Set(names.map((site) => site.name))].filter((name) => name !== 'eyelid');
+    const now = this.sectionSite.value;
+    replace(this.sectionSite, sites.map((name) => h('option', { value: name, selected: name === now }, name.replaceAll('_', ' '))));
+  }
+
+  drawScale(scene) {
+    const pen = this.scale.getContext('2d');
+    const step = this.scale.width / scene.colours.length;
+    scene.colours.forEach((colour, k) => {
+      pen.fillStyle = colour;
+      pen.fillRect(k * step, 0, step + 1, this.scale.height);
+    });
+  }
+
+  enterLesson(lesson) {
+    this.view.showHeat(false);
+    this.view.mark([]);
+    this.view.join([]);
+    this.result = null;
+    this.active = this.lessonStore;
+    this.lessonStore.past = [];
+    this.lessonStore.path = '';
+    this.lessonStore.open(`demo/cases/lesson-${lesson.key}.json`, lesson.case);
+  }
+  leaveLesson() {
+    if (this.active !== this.lessonStore) return;
+    this.active = this.store;
+    this.view.showHeat(true);
+    this.view.join([]);
+    this.look();
+  }
+
+  // --- files ---------------------------------------------------------------------------------
+
+  save() {
+    saveFile(this.store.path.split('/').at(-1), this.store.text, 'application/json');
+  }
+
+  dropFiles() {
+    const { body } = document;
+    for (const name of ['dragenter', 'dragover']) {
+      body.addEventListener(name, (event) => { event.preventDefault(); body.classList.add('drop'); });
+    }
+    body.addEventListener('dragleave', (event) => { if (!event.relatedTarget) body.classList.remove('drop'); });
+    body.addEventListener('drop', (event) => {
+      event.preventDefault();
+      body.classList.remove('drop');
+      this.take(event.dataTransfer.files);
+    });
+  }
+
+  // A case opens; anything else lies ready for cases that name it.
+  async take(list) {
+    const said = [];
+    let opened = null;
+    for (const file of list) {
+      if (file.size > 100e6) {
+        said.push(`${file.name} has ${(file.size / 1e6).toFixed(0)} MB; at most 100 are read.`);
+        continue;
+      }
+      if (!file.name.toLowerCase().endsWith('.json')) {
+        this.store.files[file.name] = new Uint8Array(await file.arrayBuffer());
+        said.push(`${file.name} lies ready for a case that names it.`);
+        continue;
+      }
+      const text = await file.text();
+      try {
+        const json = JSON.parse(text);
+        if (json && typeof json === 'object' && 'rimload_case' in json) opened = { name: file.name, json };
+        else { this.store.files[file.name] = text; said.push(`${file.name} lies ready for a case that names it.`); }
+      } catch (error) {
+        said.push(`${file.name} is no JSON: ${error.message}.`);
+      }
+    }
+    if (opened) {
+      this.store.open(opened.name, opened.json);
+      const missing = [opened.json.cushion?.catalogue, opened.json.dressings?.catalogue, opened.json.face?.file, opened.json.face?.scan?.file]
+        .filter((path) => path && !fileBeside(this.store, path));
+      for (const path of missing) said.push(`The case names ${path}: open that file too.`);
+      if (!this.page || this.page.key === 'practice') this.go('findings');
+    } else {
+      this.look();
+    }
+    this.bound.refresh();
+    this.tell(said.join(' '));
+  }
+
+  printPicture(url) {
+    const image = h('img', { alt: '', src: url });
+    replace(this.trueSize, image);
+    document.body.classList.add('true-size-on');
+    image.onload = () => {
+      window.print();
+      document.body.classList.remove('true-size-on');
+      replace(this.trueSize);
+    };
+  }
+
+  async showGuide(node) {
+    replace(node, h('p', { class: 'help' }, 'Drawing …'));
+    const answer = await this.engines.long.run({ command: 'measure', guide: true, file: '' }, {});
+    if (answer.end !== 0) { replace(node, h('p', { class: 'warn' }, answer.complaint.trim())); return; }
+    const name = Object.keys(answer.files).find((each) => each.endsWith('.png'));
+    replace(node, h('img', { src: pictureUrl(name, answer.files[name]), alt: 'Where each dimension is taken, by number' }));
+  }
+
+  async showMeasure(node) {
+    replace(node, 'Working …');
+    const answer = await this.engines.long.run({ command: 'measure', file: this.store.path }, this.store.caseFiles);
+    replace(node, answer.end === 0 ? unbroken(answer.printed) : answer.complaint.trim());
+  }
+}
+
+startEngines()
+  .then((engines) => { window.rimload = new App(engines); })
+  .catch((error) => {
+    replace(document.getElementById('app'), h('p', { role: 'alert', class: 'verdict bad' }, `The engine could not start in this browser: ${error.message}`));
+  });

@@ -1,0 +1,136 @@
+#include "report/scene_json.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+#include <nlohmann/json.hpp>
+
+#include "report/colour_scale.hpp"
+#include "report/pressure_field.hpp"
+#include "report/skin_surface.hpp"
+#include "report/strap_drawing.hpp"
+
+namespace rimload {
+
+namespace {
+
+using nlohmann::json;
+
+constexpr int n_colours = 64;
+constexpr double least_shown = 0.5;  // a strap ends where the face does
+
+// To 0.01 mm: finer than any screen shows, and a third of the text.
+json json_of(const Vec3& p) {
+  const auto rounded = [](double mm) { return std::round(100 * mm) / 100; };
+  return {rounded(p.x()), rounded(p.y()), rounded(p.z())};
+}
+
+json json_of(const std::vector<Vec3>& points) {
+  json out = json::array();
+  for (const Vec3& p : points) out.push_back(json_of(p));
+  return out;
+}
+
+json colours_of(const Scene& scene) {
+  const ColourScale scale(scene.scale_max_mmhg);
+  json out = json::array();
+  for (int k = 0; k < n_colours; ++k) {
+    const Rgb c = scale.at(scene.scale_max_mmhg * k / (n_colours - 1));
+    out.push_back(fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b));
+  }
+  return out;
+}
+
+json rim_of(const Scene& scene) {
+  json out = json::array();
+  for (const SceneStation& station : scene.stations) {
+    if (station.points.empty()) continue;
+    out.push_back({{"inner", json_of(station.points.front())},
+                   {"outer", json_of(station.points.back())},
+                   {"rim", json_of(station.rim)},
+                   {"open", station.open},
+                   {"gap_mm", station.gap_mm}});
+  }
+  return out;
+}
+
+unsigned char byte_of(double share) {
+  return static_cast<unsigned char>(std::lround(255 * std::clamp(share, 0.0, 1.0)));
+}
+
+std::string bytes_of(const FieldPicture& field, double scale_max_mmhg) {
+  std::string out;
+  out.reserve(4 * field.texels.size());
+  for (const PressureField::Value& value : field.texels) {
+    for (const double share : {value.mmhg / scale_max_mmhg, static_cast<double>(value.cover),
+                               static_cast<double>(value.open), 1.0}) {
+      out.push_back(static_cast<char>(byte_of(share)));
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+ScreenScene screen_scene(const Scene& scene) {
+  json out = {{"title", scene.title},         {"subtitle", scene.subtitle},
+              {"caution", scene.caution},     {"scale_max_mmHg", scene.scale_max_mmhg},
+              {"colours", colours_of(scene)}, {"rim", rim_of(scene)},
+              {"straps", json::array()},      {"labels", json::array()},
+              {"patches", json::array()},     {"jets", json::array()},
+              {"hair", json::array()},        {"tube", nullptr}};
+  const auto [n_u, n_v] = skin_grid_size();
+  out["skin"] = {{"n_u", n_u}, {"n_v", n_v}};
+  const FieldPicture field = PressureField(scene).picture();
+  out["field"] = {{"n_u", field.n_u},
+                  {"n_v", field.n_v},
+                  {"u0_mm", field.u0_mm},
+                  {"v0_mm", field.v0_mm},
+                  {"texel_mm", field.texel_mm}};
+  for (const SceneStrap& strap : scene.straps) {
+    json rows = json::array();
+    for (const std::vector<Vec3>& row : strap_band(strap, *scene.skin)) {
+      if (shown_share(SkinMap::chart(row.front())) < least_shown) continue;
+      rows.push_back(json_of(row));
+    }
+    out["straps"].push_back(std::move(rows));
+  }
+  for (const SceneLabel& label : scene.labels) {
+    out["labels"].push_back(
+        {{"text", label.text}, {"value", label.value}, {"at", json_of(label.anchor)}});
+  }
+  for (const ScenePatch& patch : scene.patches) {
+    out["patches"].push_back({{"outline", json_of(patch.outline)}, {"label", patch.label}});
+  }
+  for (const SceneJet& jet : scene.jets) {
+    out["jets"].push_back({{"from", json_of(jet.from)},
+                           {"towards", json_of(jet.towards)},
+                           {"flow_L_min", jet.flow_l_min}});
+  }
+  for (const auto& [root, tip] : scene.hair) {
+    out["hair"].push_back({json_of(root), json_of(tip)});
+  }
+  if (scene.tube) {
+    out["tube"] = {{"points", json_of(scene.tube->points)}, {"width_mm", scene.tube->width_mm}};
+  }
+  return {out.dump(), bytes_of(field, scene.scale_max_mmhg)};
+}
+
+std::string skin_bytes(const Scene& scene) {
+  const SkinGrid grid = skin_grid(*scene.skin, scene.chin_end_mm);
+  std::vector<float> values;
+  values.reserve(7 * grid.nodes.size());
+  for (const SkinGrid::Node& node : grid.nodes) {
+    for (const double value : {node.point.x(), node.point.y(), node.point.z(), node.uv.x(),
+                               node.uv.y(), node.hollow, node.shown}) {
+      values.push_back(static_cast<float>(value));
+    }
+  }
+  std::string out(values.size() * sizeof(float), '\0');
+  std::memcpy(out.data(), values.data(), out.size());
+  return out;
+}
+
+}  // namespace rimload

@@ -1,0 +1,28 @@
+// What a screen draws: a scene as JSON, the skin as a grid, the pressure on it as a picture.
+#pragma once
+
+#include <string>
+
+#include "report/scene.hpp"
+
+namespace rimload {
+
+/// A scene and the places of its bytes, lengths in mm, facial frame:
+/// `{"title", "subtitle", "caution", "scale_max_mmHg", "colours": ["#rrggbb" of pressure 0 to the
+/// scale's end in equal steps], "skin": {"n_u", "n_v"}, "field": {"n_u", "n_v", "u0_mm", "v0_mm",
+/// "texel_mm"}, "rim": [{"inner", "outer", "rim", "open", "gap_mm"}], "straps": [rows of points
+/// across a band], "labels", "patches", "jets", "hair", "tube"}`.
+struct ScreenScene {
+  std::string json;
+  /// The pressure field, rows along u, four bytes a texel: pressure in 1/255 of the scale's end,
+  /// cover, openness, 255.
+  std::string field;
+};
+[[nodiscard]] ScreenScene screen_scene(const Scene& scene);
+
+/// The skin's grid, `"n_u"` by `"n_v"` vertices, rows along u, as 32-bit floats in the machine's
+/// order, seven a vertex: x, y, z [mm], chart u, v [mm], how hollow it is (what darkens it), share
+/// shown.
+[[nodiscard]] std::string skin_bytes(const Scene& scene);
+
+}  // namespace rimload

@@ -1,0 +1,94 @@
+// The look that a screen follows a hand with: as the fit, and the same whatever was looked at
+// before.
+#include "job/look.hpp"
+
+#include <cmath>
+
+#include "case/sample_files.hpp"
+#include "catch.hpp"
+
+using namespace rimload;
+using nlohmann::json;
+
+namespace {
+
+JobOutput look_at(Looker& looker, const json& document) {
+  return looker.look({"case.json"}, sample_disk({{"case.json", document.dump()}}));
+}
+const std::string* file_of(const JobOutput& out, const std::string& name) {
+  for (const NamedBytes& file : out.files) {
+    if (file.name == name) return &file.bytes;
+  }
+  return nullptr;
+}
+json result_of(const JobOutput& out) { return json::parse(*file_of(out, "result.json")); }
+
+// Sensor readings and margins of all phases, one after the other.
+std::vector<double> readings(const json& result) {
+  std::vector<double> out;
+  for (const json& phase : result.at("phases")) {
+    for (const json& site : phase.at("sites")) out.push_back(site.value("sensor_mmHg", 0.0));
+    out.push_back(phase.at("seal").at("weakest_margin_cmH2O"));
+  }
+  return out;
+}
+double farthest(const std::vector<double>& a, const std::vector<double>& b) {
+  REQUIRE(a.size() == b.size());
+  double out = 0;
+  for (std::size_t k = 0; k < a.size(); ++k) out = std::max(out, std::abs(a[k] - b[k]));
+  return out;
+}
+json with_straps(double tension_n) {
+  json document = full_case();
+  document["straps"] = {{"tension_N", tension_n}};
+  return document;
+}
+
+}  // namespace
+
+TEST_CASE("a look finds what a fit finds, wherever the looks before it started from") {
+  Looker looker;
+  REQUIRE(look_at(looker, with_straps(4)).end == JobEnd::done);
+  REQUIRE(look_at(looker, with_straps(6)).end == JobEnd::done);
+  const JobOutput warm = look_at(looker, with_straps(5));
+  REQUIRE(warm.end == JobEnd::done);
+  const JobOutput fit = run_job(FitRequest{.case_file = "case.json", .pictures = false},
+                                sample_disk({{"case.json", with_straps(5).dump()}}));
+  REQUIRE(fit.end == JobEnd::done);
+  // Balances found from two sides differ by what the solver leaves: 1e-6 N over cm2.
+  CHECK(farthest(readings(result_of(warm)), readings(result_of(fit))) < 1e-4);
+}
+
+TEST_CASE("the skin is sent once a face, the field with every look") {
+  Looker looker;
+  const JobOutput first = look_at(looker, with_straps(4));
+  const JobOutput second = look_at(looker, with_straps(5));
+  REQUIRE(file_of(first, "skin.bin") != nullptr);
+  CHECK(file_of(second, "skin.bin") == nullptr);
+  const json scene = json::parse(*file_of(second, "scene.json"));
+  const std::size_t n_skin =
+      scene.at("skin").at("n_u").get<std::size_t>() * scene.at("skin").at("n_v").get<std::size_t>();
+  CHECK(file_of(first, "skin.bin")->size() == n_skin * 7 * sizeof(float));
+  const std::size_t n_field = scene.at("field").at("n_u").get<std::size_t>() *
+                              scene.at("field").at("n_v").get<std::size_t>();
+  CHECK(file_of(second, "field.bin")->size() == 4 * n_field);
+  CHECK(scene.at("rim").size() == 240);
+  CHECK(scene.at("straps").size() == 4);
+
+  json other = with_straps(5);
+  other["face"] = {{"model", "large"}};
+  const JobOutput third = look_at(looker, other);
+  REQUIRE(third.end == JobEnd::done);
+  CHECK(file_of(third, "skin.bin") != nullptr);
+}
+
+TEST_CASE("a case at fault is said, and the next look finds its answer") {
+  Looker looker;
+  REQUIRE(look_at(looker, with_straps(4)).end == JobEnd::done);
+  json bad = with_straps(4);
+  bad["hours_planned"] = -1;
+  const JobOutput refused = look_at(looker, bad);
+  CHECK(refused.end == JobEnd::input_at_fault);
+  CHECK(refused.complaint.find("/hours_planned") != std::string::npos);
+  CHECK(look_at(looker, with_straps(5)).end == JobEnd::done);
+}
