@@ -87,7 +87,7 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->add_option("CASE.json", parsed.sizes.case_file,
                    "The case; what it says of straps and dressings is left aside")
       ->required();
-  sizes->add_option("--out", parsed.out, "Folder for sizes.png and sizes.csv")
+  sizes->add_option("--out", parsed.out, "Folder for sizes.png, sizes.csv and rotation.csv")
       ->required()
       ->type_name("DIR");
   sizes

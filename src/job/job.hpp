@@ -39,8 +39,8 @@ struct DressingRequest {
   std::string case_file;
 };
 
-/// Every cushion of the case's catalogue on its face, ranked: `sizes.png`, `sizes.csv`, and the
-/// ranking in words.
+/// Every cushion of the case's catalogue on its face, ranked: `sizes.png`, `sizes.csv`,
+/// `rotation.csv` (which to wear in turn), and the ranking in words.
 struct SizesRequest {
   std::string case_file;
   int n_draws = 100;  ///< of what can't be known, 0 to 10000; 0: no bands

@@ -10,6 +10,7 @@
 #include "fit/caution.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
+#include "report/rotation_table.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -66,10 +67,10 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
 }
 
 std::string line_of(const SizeCandidate& candidate, bool tie) {
-  const double worst = candidate.worst_band ? candidate.worst_band->median : candidate.worst.sensor;
-  std::string out = fmt::format(
-      "{}{}. {} ({}): {:.0f} mmHg at the {}", tie ? "=" : "", *candidate.rank, label_of(candidate),
-      words_for(candidate.cushion.type), units::to_mmhg(worst), place_words(candidate.worst.site));
+  std::string out =
+      fmt::format("{}{}. {} ({}): {:.0f} mmHg at the {}", tie ? "=" : "", *candidate.rank,
+                  label_of(candidate), words_for(candidate.cushion.type),
+                  units::to_mmhg(candidate.median_worst()), place_words(candidate.worst.site));
   if (candidate.worst_band) {
     out += fmt::format(" ({:.0f} to {:.0f})", units::to_mmhg(candidate.worst_band->low),
                        units::to_mmhg(candidate.worst_band->high));
@@ -112,7 +113,7 @@ std::string size_csv(const SizeChoice& choice) {
   return out;
 }
 
-std::string size_finding(const SizeChoice& choice) {
+std::string size_finding(const SizeChoice& choice, const std::vector<RotationPair>& rotation) {
   FindingLines out(FindingLines::max_lines, "sizes.csv");
   const Case& input = choice.input;
   const SizeRule& rule = usual_size_rule();
@@ -158,10 +159,9 @@ std::string size_finding(const SizeChoice& choice) {
     out.add(5, "What moves the first one's worst reading most (rank correlation): " +
                    driver_words(choice.drivers) + ".");
   }
+  add_rotation(choice, rotation, out);
   add_cautions(input, cautions_for(input), out);
-  out.add(3,
-          "Not modelled: helmet, high flow. Reasons for leaving out are common practice, no "
-          "source.");
+  out.add(3, "Reasons for leaving out are common practice, no source.");
   out.add(FindingLines::always, standing_line());
   return out.text();
 }

@@ -294,11 +294,13 @@ TEST_CASE("ranking cushions gives a picture, a table and words") {
                                 sample_disk({{"case.json", small.dump()}}));
   INFO(out.complaint);
   REQUIRE(out.end == JobEnd::done);
-  REQUIRE(out.files.size() == 2);
+  REQUIRE(out.files.size() == 3);
   CHECK(out.files[0].name == "sizes.csv");
   CHECK(lines_of(out.files[0].bytes) == 5);  // a head and four cushions
   CHECK(cells_of(out.files[0].bytes).size() == 1);
-  CHECK(out.files[1].bytes.starts_with("\x89PNG"));
+  CHECK(out.files[1].name == "rotation.csv");
+  CHECK(cells_of(out.files[1].bytes).size() == 1);
+  CHECK(out.files[2].bytes.starts_with("\x89PNG"));
   CHECK(lines_of(out.printed) <= 25);
   CHECK(holds(out.printed, "Rule: "));
 }
