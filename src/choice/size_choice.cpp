@@ -6,9 +6,9 @@
 
 #include "case/mask_of_case.hpp"
 #include "choice_data.hpp"
-#include "fit/bands.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
+#include "fit/drawn_fit.hpp"
 #include "fit/parts.hpp"
 #include "units/units.hpp"
 
@@ -78,9 +78,7 @@ SizeDraw try_draw(const Case& input, const FaceInUse& face, const UncertainInput
   const StrapWindow window = find_just_sealed(trial, alike, straps.near_n);
   if (!window.seals) return out;
   out.sealing_n = window.sealing_n;
-  std::vector<double> tension = setting(mask, window.sealing_n, straps.step_mm);
-  for (double& each : tension) each *= inputs.strap_factor;
-  trial.set_straps(std::move(tension));
+  trial.set_straps(drawn_straps(setting(mask, window.sealing_n, straps.step_mm), inputs));
   const BreathReading breath = read_breath(trial);
   if (!breath.seated) return out;
   out.seals = true;
