@@ -48,7 +48,14 @@ struct SizesRequest {
   std::function<void(int, int)> progress = {};  ///< told how many parts of how many are done
 };
 
-/// Say of each case, catalogue, face or dressings file whether it is sound.
+/// What was seen at the bedside held against the model: `seen.csv`, and tension, margin, leak and
+/// worst reading before and after in words.
+struct SeenRequest {
+  std::string case_file;  ///< with a key `seen`
+  int n_draws = 300;      ///< of what can't be known, 20 to 10000
+  unsigned seed = 1;
+};
+
 /// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,
 /// and its size, doubtful values and the next measurement in words.
 struct MeasureRequest {
@@ -75,7 +82,7 @@ struct SchemaRequest {
 
 using JobRequest =
     std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest, SizesRequest,
-                 MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
+                 SeenRequest, MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {
