@@ -157,8 +157,12 @@ SkinCheck check_skin(std::span<const DrawForeseen> draws, const std::vector<doub
   if (is_injury(seen.state)) {
     out.verdict = SkinVerdict::injury;
   } else if (seen.state == SkinState::red_blanches) {
-    const bool little = band && band->high < usual_seen_rule().little;
-    out.verdict = little ? SkinVerdict::not_foreseen : SkinVerdict::foreseen;
+    if (!band) {
+      out.verdict = SkinVerdict::no_reading;
+    } else {
+      const bool little = band->high < usual_seen_rule().little;
+      out.verdict = little ? SkinVerdict::not_foreseen : SkinVerdict::foreseen;
+    }
   }
   return out;
 }
@@ -170,6 +174,7 @@ std::string_view name_of(SkinVerdict verdict) {
     case SkinVerdict::injury: return "injury";
     case SkinVerdict::not_foreseen: return "not_foreseen";
     case SkinVerdict::foreseen: return "foreseen";
+    case SkinVerdict::no_reading: return "no_reading";
     case SkinVerdict::no_evidence: break;
   }
   return "no_evidence";

@@ -56,6 +56,7 @@ enum class SkinVerdict {
   injury,        ///< off-load, change the interface, call; whatever is estimated
   not_foreseen,  ///< red where the model expects little load
   foreseen,      ///< red where it expects load
+  no_reading,    ///< red where no pressure is given: a lid, or no draw seats
   no_evidence    ///< unchanged: not evidence of safety
 };
 [[nodiscard]] std::string_view name_of(SkinVerdict verdict);

@@ -54,6 +54,7 @@ struct SeenRequest {
   std::string case_file;  ///< with a key `seen`
   int n_draws = 300;      ///< of what can't be known, 20 to 10000
   unsigned seed = 1;
+  std::function<void(int, int)> progress = {};  ///< told how many draws of how many are done
 };
 
 /// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,

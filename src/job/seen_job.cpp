@@ -14,8 +14,9 @@ JobOutput run_seen(const SeenRequest& request, const ReadFile& read_file) {
                      "missing; needed: what was seen, such as [{\"leak_L_min\": 12}]");
   }
   const Estimate estimate = estimate_fit(input);
-  const auto draws = foresee(estimate, uncertain_draws(request.n_draws, request.seed),
-                             static_cast<int>(std::thread::hardware_concurrency()));
+  const auto draws =
+      foresee(estimate, uncertain_draws(request.n_draws, request.seed),
+              static_cast<int>(std::thread::hardware_concurrency()), request.progress);
   const SeenUpdate seen = update(input, draws);
   JobOutput out;
   out.printed = seen_finding({estimate, seen});

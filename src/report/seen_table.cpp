@@ -110,7 +110,7 @@ std::string state_words(SkinState state) {
 
 std::string sentence_of(const SkinCheck& check) {
   const auto& band = check.sensor.after ? check.sensor.after : check.sensor.before;
-  const std::string reading = band ? band_words(*band, pressure) : "no pressure is given";
+  const std::string reading = band ? band_words(*band, pressure) : "not known";
   switch (check.verdict) {
     case SkinVerdict::not_foreseen:
       return fmt::format(
@@ -120,6 +120,8 @@ std::string sentence_of(const SkinCheck& check) {
     case SkinVerdict::foreseen:
       return fmt::format("where load is foreseen ({}): take the load off it, look again sooner",
                          reading);
+    case SkinVerdict::no_reading:
+      return "no pressure is given there: take the load off it, look again sooner";
     case SkinVerdict::no_evidence: return fmt::format("not evidence of safety ({})", reading);
     case SkinVerdict::injury: break;
   }
@@ -161,8 +163,9 @@ void add_contradictions(const SeenReport& report, FindingLines& out) {
   }
   for (const FingerSeen& check : update.fingers) {
     if (!check.contradicts) continue;
-    why.push_back(fmt::format("{} with {}: the straps pull otherwise than stated",
-                              finger_words(check.check), straps_words(report, check.observation)));
+    why.push_back(
+        fmt::format("{} with {}: the straps seem to pull otherwise than stated (by assumed bounds)",
+                    finger_words(check.check), straps_words(report, check.observation)));
   }
   for (const SkinCheck& check : update.skin) {
     if (check.verdict != SkinVerdict::not_foreseen) continue;

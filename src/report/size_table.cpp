@@ -27,7 +27,7 @@ std::string joined(const std::vector<std::string>& parts) {
   return out;
 }
 
-std::string quoted(const std::string& text) { return '"' + text + '"'; }
+std::string cell_of(const std::string& text) { return '"' + text + '"'; }
 
 std::string near_words(const SizeCandidate& candidate) {
   std::vector<std::string> out;
@@ -45,7 +45,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   const Cushion& cushion = candidate.cushion;
   fmt::format_to(into, "{},{},{},{},{}",
                  candidate.rank ? std::to_string(*candidate.rank) : std::string(), cushion.name,
-                 cushion.size, name_of(cushion.type), quoted(joined(candidate.excluded)));
+                 cushion.size, name_of(cushion.type), cell_of(joined(candidate.excluded)));
   if (candidate.window.seals) {
     fmt::format_to(into, ",{},{}", candidate.window.sealing_n, candidate.window.upper_n);
   } else {
@@ -55,7 +55,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
     fmt::format_to(into, ",{},{},{},{},{}", units::to_mmhg(candidate.worst.sensor),
                    place_words(candidate.worst.site),
                    units::to_l_per_min(candidate.estimate->breath_mean_leak),
-                   candidate.estimate->dressing_places.size(), quoted(near_words(candidate)));
+                   candidate.estimate->dressing_places.size(), cell_of(near_words(candidate)));
   } else {
     out += ",,,,,";
   }

@@ -203,13 +203,15 @@ TEST_CASE("redness under little load is not foreseen, under load it is; intact i
   input.seen[0].skin = {{{Site::forehead, Side::midline}, SkinState::red_blanches},
                         {{Site::nasal_bridge, Side::midline}, SkinState::red_blanches},
                         {{Site::nasal_bridge, Side::midline}, SkinState::unchanged},
-                        {{Site::chin, Side::midline}, SkinState::red_does_not_blanch}};
+                        {{Site::chin, Side::midline}, SkinState::red_does_not_blanch},
+                        {{Site::eyelid, Side::left}, SkinState::red_blanches}};
   const SeenUpdate out = update(input, prior());
-  REQUIRE(out.skin.size() == 4);
+  REQUIRE(out.skin.size() == 5);
   CHECK(out.skin[0].verdict == SkinVerdict::not_foreseen);
   CHECK(out.skin[1].verdict == SkinVerdict::foreseen);
   CHECK(out.skin[2].verdict == SkinVerdict::no_evidence);
   CHECK(out.skin[3].verdict == SkinVerdict::injury);
+  CHECK(out.skin[4].verdict == SkinVerdict::no_reading);
   CHECK(out.contradicts());
 }
 
