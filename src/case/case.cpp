@@ -54,4 +54,27 @@ std::string_view name_of(MouthOpening mouth) {
   return "closed";
 }
 
+std::string_view name_of(FingerCheck check) {
+  switch (check) {
+    case FingerCheck::one_finger: return "one_finger";
+    case FingerCheck::none: return "none";
+    case FingerCheck::two_fingers: break;
+  }
+  return "two_fingers";
+}
+
+std::string_view name_of(SkinState state) {
+  switch (state) {
+    case SkinState::red_blanches: return "red_blanches";
+    case SkinState::red_does_not_blanch: return "red_does_not_blanch";
+    case SkinState::broken: return "broken";
+    case SkinState::unchanged: break;
+  }
+  return "unchanged";
+}
+
+bool is_injury(SkinState state) {
+  return state == SkinState::red_does_not_blanch || state == SkinState::broken;
+}
+
 }  // namespace rimload

@@ -74,6 +74,31 @@ struct WornDressing {
   Dressing dressing;
 };
 
+/// What of the fingers passes beneath a strap, flat on the skin.
+enum class FingerCheck { two_fingers, one_finger, none };
+[[nodiscard]] std::string_view name_of(FingerCheck check);
+
+enum class SkinState { unchanged, red_blanches, red_does_not_blanch, broken };
+[[nodiscard]] std::string_view name_of(SkinState state);
+/// Redness that does not blanch, and a break.
+[[nodiscard]] bool is_injury(SkinState state);
+
+struct SkinSeen {
+  SidedSite site;
+  SkinState state = SkinState::unchanged;
+};
+
+/// What was seen at the bedside at one strap setting, gas as in the case.
+struct Observation {
+  StrapRequest straps;          ///< neither tension nor word: as the case sets them
+  double strap_change_mm = 0;   ///< each shorter by so much than that
+  std::optional<double> leak;   ///< unintentional, as the ventilator shows it [mm3/s]
+  std::optional<double> doubt;  ///< of the leak, one spread, relative; nothing: the usual one
+  std::optional<FingerCheck> finger;
+  double skin_after_h = 0;  ///< worn when the skin was looked at
+  std::vector<SkinSeen> skin;
+};
+
 struct Case {
   std::string name;
   std::string file;  ///< for messages
@@ -98,6 +123,7 @@ struct Case {
   DressingRule dressing_rule;
   std::optional<DressingCatalogue> dressings;  ///< to choose from
   std::vector<WornDressing> worn;
+  std::vector<Observation> seen;  ///< injuries among them are in `safety` too
   RimSampling sampling;
   EquilibriumOptions numerics;
   double sealed_above = seal_law().sealed_above;  ///< margin of contact over gas that seals [N/mm2]

@@ -12,7 +12,9 @@
 #include "case/json_place.hpp"
 #include "case/json_text.hpp"
 #include "case/nearest_name.hpp"
+#include "case/read_seen.hpp"
 #include "case/read_settings.hpp"
+#include "case/read_site.hpp"
 #include "case/scanned_face.hpp"
 #include "case/schema.hpp"
 #include "case/strap_request.hpp"
@@ -56,7 +58,7 @@ class CaseReader {
                           settings.defaulted.end());
     std::vector<Fault> found = std::move(settings.faults);
     out_.straps = read_straps(root["straps"], cushion, found);
-    for (Fault& each : found) faults_.push_back({file_, each.path, std::move(each.message)});
+    note(std::move(found));
     if (out_.straps.tension_n.empty() && !out_.straps.word) {
       out_.straps.word = usual_strap_word(out_.cushion.type);
       note_default(root["straps"]["setting"]);
@@ -71,6 +73,7 @@ class CaseReader {
     if (out_.face.child) out_.wear.wearer = Wearer::child;
     read_rule(root["dressing_rule"]);
     find_dressings(root["dressings"]);
+    find_seen(root["seen"], cushion);
     const JsonPlace sampling = root["sampling"];
     out_.sampling.n_stations = count(sampling["stations"], out_.sampling.n_stations);
     out_.sampling.n_across = count(sampling["across"], out_.sampling.n_across);
@@ -80,6 +83,9 @@ class CaseReader {
  private:
   void fault(const JsonPlace& place, std::string message) {
     faults_.push_back({file_, place.pointer(), std::move(message)});
+  }
+  void note(std::vector<Fault> found) {
+    for (Fault& each : found) faults_.push_back({file_, each.path, std::move(each.message)});
   }
   void note_default(const JsonPlace& place) { out_.defaulted.push_back(place.pointer()); }
 
@@ -154,7 +160,7 @@ class CaseReader {
   void read_measurements(const JsonPlace& place) {
     std::vector<Fault> found;
     const FaceMeasurements asked = measurements_at(place, found);
-    for (Fault& each : found) faults_.push_back({file_, each.path, std::move(each.message)});
+    note(std::move(found));
     if (!sound_so_far(place)) return;
     try {
       out_.measured = measure_face(asked, file_, place.pointer());
@@ -249,23 +255,18 @@ class CaseReader {
     if (!answers.injured_sites.empty()) answers.skin_checked = true;
   }
 
-  // Nothing when there is no such site; a side at fault is noted.
   std::optional<SidedSite> sided_site(const JsonPlace& place) {
-    const auto site = site_named(place["site"].text().value_or(""));
-    if (!site) return std::nullopt;
-    const auto side = side_named(place["side"].text().value_or(""));
-    if (is_midline(*site)) {
-      if (side && *side != Side::midline) {
-        fault(place["side"], fmt::format("the {} lies on the midline and is one site; leave side "
-                                         "out",
-                                         words_for(*site)));
-      }
-    } else if (!side || *side == Side::midline) {
-      fault(place["side"], fmt::format("the {} has two sides; needed: left or right, the "
-                                       "wearer's",
-                                       words_for(*site)));
-    }
-    return SidedSite{*site, is_midline(*site) ? Side::midline : side.value_or(Side::left)};
+    std::vector<Fault> found;
+    const auto out = read_site(place, found);
+    note(std::move(found));
+    return out;
+  }
+
+  void find_seen(const JsonPlace& place, const std::optional<Cushion>& cushion) {
+    std::vector<Fault> found;
+    out_.seen = read_seen(place, cushion, found);
+    note(std::move(found));
+    out_.safety = with_injuries(std::move(out_.safety), out_.seen);
   }
 
   void find_dressings(const JsonPlace& place) {

@@ -6,9 +6,9 @@
 
 #include "case/mask_of_case.hpp"
 #include "choice_data.hpp"
-#include "fit/bands.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
+#include "fit/drawn_fit.hpp"
 #include "fit/parts.hpp"
 #include "units/units.hpp"
 
@@ -78,9 +78,7 @@ SizeDraw try_draw(const Case& input, const FaceInUse& face, const UncertainInput
   const StrapWindow window = find_just_sealed(trial, alike, straps.near_n);
   if (!window.seals) return out;
   out.sealing_n = window.sealing_n;
-  std::vector<double> tension = setting(mask, window.sealing_n, straps.step_mm);
-  for (double& each : tension) each *= inputs.strap_factor;
-  trial.set_straps(std::move(tension));
+  trial.set_straps(drawn_straps(setting(mask, window.sealing_n, straps.step_mm), inputs));
   const BreathReading breath = read_breath(trial);
   if (!breath.seated) return out;
   out.seals = true;
@@ -111,10 +109,6 @@ bool fits(const SizeCandidate& candidate, const SizeRule& rule) {
          !candidate.leaks_too_much && candidate.seals_share >= rule.seals_in_share;
 }
 
-double median_worst(const SizeCandidate& candidate) {
-  return candidate.worst_band ? candidate.worst_band->median : candidate.worst.sensor;
-}
-
 bool is_tie(const SizeCandidate& leader, const SizeCandidate& other, const SizeRule& rule) {
   int both = 0;
   int reversed = 0;
@@ -129,7 +123,7 @@ bool is_tie(const SizeCandidate& leader, const SizeCandidate& other, const SizeR
 void rank(const SizeRule& rule, std::vector<SizeCandidate>& candidates) {
   const auto group = [&](const SizeCandidate& candidate) {
     if (!candidate.excluded.empty()) return 3;
-    if (fits(candidate, rule)) return 0;
+    if (candidate.fits) return 0;
     return candidate.estimate ? 1 : 2;
   };
   std::stable_sort(candidates.begin(), candidates.end(),
@@ -137,7 +131,7 @@ void rank(const SizeRule& rule, std::vector<SizeCandidate>& candidates) {
                      const int of_a = group(a);
                      const int of_b = group(b);
                      if (of_a != of_b) return of_a < of_b;
-                     return of_a < 2 && median_worst(a) < median_worst(b);
+                     return of_a < 2 && a.median_worst() < b.median_worst();
                    });
   std::size_t leader = 0;
   for (std::size_t k = 0; k < candidates.size(); ++k) {
@@ -244,10 +238,11 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options, const Size
     const double leak =
         candidate.leak_band ? candidate.leak_band->median : candidate.estimate->breath_mean_leak;
     candidate.leaks_too_much = units::to_l_per_min(leak) > input.leak_limit_l_min;
+    candidate.fits = fits(candidate, rule);
   }
   rank(rule, out.candidates);
   if (!out.candidates.empty()) {
-    out.any_fits = fits(out.candidates.front(), rule);
+    out.any_fits = out.candidates.front().fits;
     if (out.candidates.front().rank) out.drivers = drivers_for(out.candidates.front(), inputs);
   }
   if (!out.any_fits) out.advice = advice_for(out);

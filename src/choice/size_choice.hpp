@@ -43,7 +43,13 @@ struct SizeCandidate {
   std::optional<ValueBand> leak_band;   ///< [mm3/s]
   std::optional<ValueBand> sealing_band;  ///< [N]
   bool leaks_too_much = false;            ///< median leak of the breath above the case's limit
-  std::optional<std::size_t> rank;        ///< from 1; those tied share one; nothing: not ranked
+  bool fits = false;  ///< not excluded, seals in enough draws, leaks within the limit, keeps clear
+  std::optional<std::size_t> rank;  ///< from 1; those tied share one; nothing: not ranked
+
+  /// Of the worst reading: over the draws, or as the inputs are taken without any [N/mm2].
+  [[nodiscard]] double median_worst() const {
+    return worst_band ? worst_band->median : worst.sensor;
+  }
 };
 
 struct SizeChoice {

@@ -22,6 +22,7 @@ struct Parsed {
   SectionRequest section;
   DressingRequest dressing;
   SizesRequest sizes;
+  SeenRequest seen;
   MeasureRequest measure;
   CheckRequest check;
   FaceRequest face;
@@ -87,7 +88,7 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->add_option("CASE.json", parsed.sizes.case_file,
                    "The case; what it says of straps and dressings is left aside")
       ->required();
-  sizes->add_option("--out", parsed.out, "Folder for sizes.png and sizes.csv")
+  sizes->add_option("--out", parsed.out, "Folder for sizes.png, sizes.csv and rotation.csv")
       ->required()
       ->type_name("DIR");
   sizes
@@ -97,6 +98,17 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->type_name("N");
   sizes->add_option("--seed", parsed.sizes.seed, "Of the draws; default 1")->type_name("N");
   sizes->footer("Example: rimload sizes demo/cases/first-fit.json --out demo/out");
+
+  CLI::App* seen = app.add_subcommand(
+      "seen", "Hold what was seen at the bedside against the model; update tension and leak");
+  seen->add_option("CASE.json", parsed.seen.case_file, "The case, with a key seen")->required();
+  seen->add_option("--out", parsed.out, "Folder for seen.csv")->required()->type_name("DIR");
+  seen->add_option("--draws", parsed.seen.n_draws,
+                   "Of what can't be known, 20 to 10000; default 300")
+      ->check(CLI::Range(20, 10000))
+      ->type_name("N");
+  seen->add_option("--seed", parsed.seen.seed, "Of the draws; default 1")->type_name("N");
+  seen->footer("Example: rimload seen demo/cases/seen-at-bedside.json --out demo/out");
 
   CLI::App* measure = app.add_subcommand(
       "measure", "Make a face from measurements of a person; say what to measure next");
@@ -148,6 +160,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
   if (app.got_subcommand("section")) return {parsed.section, parsed.out, ""};
   if (app.got_subcommand("dressing")) return {parsed.dressing, parsed.out, ""};
   if (app.got_subcommand("sizes")) return {parsed.sizes, parsed.out, ""};
+  if (app.got_subcommand("seen")) return {parsed.seen, parsed.out, ""};
   if (app.got_subcommand("measure")) return {parsed.measure, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);

@@ -44,8 +44,11 @@ void show_progress(int done, int all) {
 
 int run(Arguments arguments) {
   Disk disk;
-  if (auto* sizes = std::get_if<SizesRequest>(&arguments.request); sizes && isatty(2) != 0) {
-    sizes->progress = show_progress;
+  if (isatty(2) != 0) {
+    if (auto* sizes = std::get_if<SizesRequest>(&arguments.request)) {
+      sizes->progress = show_progress;
+    }
+    if (auto* seen = std::get_if<SeenRequest>(&arguments.request)) seen->progress = show_progress;
   }
   JobOutput output =
       run_job(arguments.request, [&](const std::string& path) { return disk.read(path); });

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <map>
 
-#include "case/mask_of_case.hpp"
 #include "fit/breath_reading.hpp"
+#include "fit/drawn_fit.hpp"
 #include "fit/parts.hpp"
 
 namespace rimload {
@@ -13,20 +13,9 @@ namespace {
 
 BreathReading read_draw(const Estimate& estimate, const FaceModel* model,
                         const UncertainInputs& draw) {
-  Case input = with_inputs(estimate.input, draw);
-  input.sampling = draw_sampling;
-  FaceInUse face = estimate.face;
-  if (model != nullptr) {
-    input.face = *model;
-    face = FaceInUse(*model);
-    face.cover = estimate.face.cover;
-  }
-  face = with_inputs(face, draw);
-  const Mask mask = with_inputs(make_mask(input), draw);
-  Trial trial(input, face, mask);
-  std::vector<double> tension = estimate.strap_tension_n;
-  for (double& each : tension) each *= draw.strap_factor;
-  trial.set_straps(std::move(tension));
+  const DrawnFit drawn = drawn_fit(estimate, model, draw);
+  Trial trial(drawn.input, drawn.face, drawn.mask);
+  trial.set_straps(drawn_straps(estimate.strap_tension_n, draw));
   return read_breath(trial);
 }
 

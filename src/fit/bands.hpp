@@ -18,7 +18,4 @@ struct BandOptions {
 /// every phase.
 [[nodiscard]] Estimate with_bands(Estimate estimate, const BandOptions& options);
 
-/// Rim of the draws: readings within a few per cent of the usual one's, see the test.
-inline constexpr RimSampling draw_sampling{96, 5};
-
 }  // namespace rimload

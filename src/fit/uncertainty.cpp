@@ -162,13 +162,31 @@ Case with_inputs(Case input, const UncertainInputs& inputs) {
 }
 
 ValueBand band_of(std::vector<double> values) {
-  assert(!values.empty());
-  std::sort(values.begin(), values.end());
+  return band_of(values, std::vector<double>(values.size(), 1.0));
+}
+
+// Each value lies at the middle of its weight; the ends of the scale are the first and the last.
+ValueBand band_of(const std::vector<double>& values, const std::vector<double>& weights) {
+  assert(values.size() == weights.size());
+  std::vector<std::size_t> order;
+  for (std::size_t k = 0; k < values.size(); ++k) {
+    if (weights[k] > 0) order.push_back(k);
+  }
+  assert(!order.empty());
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+  std::vector<double> place{0};
+  for (std::size_t k = 1; k < order.size(); ++k) {
+    place.push_back(place.back() + 0.5 * (weights[order[k - 1]] + weights[order[k]]));
+  }
   const auto at = [&](double share) {
-    const double place = share * static_cast<double>(values.size() - 1);
-    const auto below = static_cast<std::size_t>(place);
-    const auto above = std::min(below + 1, values.size() - 1);
-    return values[below] + (place - static_cast<double>(below)) * (values[above] - values[below]);
+    const double wanted = share * place.back();
+    const auto next = std::upper_bound(place.begin(), place.end(), wanted);
+    if (next == place.end()) return values[order.back()];
+    const auto above = static_cast<std::size_t>(next - place.begin());
+    const double from = values[order[above - 1]];
+    return from + (wanted - place[above - 1]) / (place[above] - place[above - 1]) *
+                      (values[order[above]] - from);
   };
   return {at(0.1), at(0.5), at(0.9)};
 }

@@ -37,6 +37,11 @@ struct UncertainInputs {
 /// @pre values not empty
 [[nodiscard]] ValueBand band_of(std::vector<double> values);
 
+/// The same of values that count by their weights; of equal ones the same bits as without.
+/// @pre as many weights as values, 0 or more, not all 0
+[[nodiscard]] ValueBand band_of(const std::vector<double>& values,
+                                const std::vector<double>& weights);
+
 /// How values over draws go with each of the inputs, the strongest first. Empty for fewer than ten.
 /// @pre as many values as draws
 [[nodiscard]] std::vector<DriverShare> drivers_of(std::span<const UncertainInputs> draws,

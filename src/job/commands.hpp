@@ -20,6 +20,8 @@ namespace rimload {
 [[nodiscard]] JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file);
 /// @throws InputError when the case is at fault
 [[nodiscard]] JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file);
+/// @throws InputError when the case is at fault or tells nothing seen
+[[nodiscard]] JobOutput run_seen(const SeenRequest& request, const ReadFile& read_file);
 /// @throws InputError when the file is at fault, gives no measurements, or no face has them
 [[nodiscard]] JobOutput run_measure(const MeasureRequest& request, const ReadFile& read_file);
 [[nodiscard]] JobOutput run_check(const CheckRequest& request, const ReadFile& read_file);

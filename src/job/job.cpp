@@ -28,6 +28,7 @@ struct Runner {
     return run_dressing(request, read_file);
   }
   JobOutput operator()(const SizesRequest& request) const { return run_sizes(request, read_file); }
+  JobOutput operator()(const SeenRequest& request) const { return run_seen(request, read_file); }
   JobOutput operator()(const MeasureRequest& request) const {
     return run_measure(request, read_file);
   }

@@ -44,8 +44,8 @@ struct DressingRequest {
   std::string case_file;
 };
 
-/// Every cushion of the case's catalogue on its face, ranked: `sizes.png`, `sizes.csv`, and the
-/// ranking in words.
+/// Every cushion of the case's catalogue on its face, ranked: `sizes.png`, `sizes.csv`,
+/// `rotation.csv` (which to wear in turn), and the ranking in words.
 struct SizesRequest {
   std::string case_file;
   int n_draws = 100;  ///< of what can't be known, 0 to 10000; 0: no bands
@@ -53,7 +53,15 @@ struct SizesRequest {
   std::function<void(int, int)> progress = {};  ///< told how many parts of how many are done
 };
 
-/// Say of each case, catalogue, face or dressings file whether it is sound.
+/// What was seen at the bedside held against the model: `seen.csv`, and tension, margin, leak and
+/// worst reading before and after in words.
+struct SeenRequest {
+  std::string case_file;  ///< with a key `seen`
+  int n_draws = 300;      ///< of what can't be known, 20 to 10000
+  unsigned seed = 1;
+  std::function<void(int, int)> progress = {};  ///< told how many draws of how many are done
+};
+
 /// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,
 /// and its size, doubtful values and the next measurement in words.
 struct MeasureRequest {
@@ -82,8 +90,8 @@ struct SchemaRequest {
 struct PageRequest {};
 
 using JobRequest = std::variant<FitRequest, LookRequest, StrapsRequest, SectionRequest,
-                                DressingRequest, SizesRequest, MeasureRequest, CheckRequest,
-                                FaceRequest, SchemaRequest, PageRequest>;
+                                DressingRequest, SizesRequest, SeenRequest, MeasureRequest,
+                                CheckRequest, FaceRequest, SchemaRequest, PageRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -2,6 +2,7 @@
 #include "choice/size_choice.hpp"
 #include "job/commands.hpp"
 #include "report/png.hpp"
+#include "report/rotation_table.hpp"
 #include "report/size_chart.hpp"
 #include "report/size_table.hpp"
 
@@ -14,8 +15,10 @@ JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file) {
                                                 .n_threads = n_threads_here(),
                                                 .progress = request.progress});
   JobOutput out;
-  out.printed = size_finding(choice);
+  const std::vector<RotationPair> rotation = rotation_pairs(choice);
+  out.printed = size_finding(choice, rotation);
   out.files.push_back({"sizes.csv", size_csv(choice)});
+  out.files.push_back({"rotation.csv", rotation_csv(choice, rotation)});
   out.files.push_back({"sizes.png", png_bytes(draw_size_chart(choice))});
   return out;
 }

@@ -10,6 +10,7 @@
 #include "fit/caution.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
+#include "report/rotation_table.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -26,7 +27,7 @@ std::string joined(const std::vector<std::string>& parts) {
   return out;
 }
 
-std::string quoted(const std::string& text) { return '"' + text + '"'; }
+std::string cell_of(const std::string& text) { return '"' + text + '"'; }
 
 std::string near_words(const SizeCandidate& candidate) {
   std::vector<std::string> out;
@@ -44,7 +45,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   const Cushion& cushion = candidate.cushion;
   fmt::format_to(into, "{},{},{},{},{}",
                  candidate.rank ? std::to_string(*candidate.rank) : std::string(), cushion.name,
-                 cushion.size, name_of(cushion.type), quoted(joined(candidate.excluded)));
+                 cushion.size, name_of(cushion.type), cell_of(joined(candidate.excluded)));
   if (candidate.window.seals) {
     fmt::format_to(into, ",{},{}", candidate.window.sealing_n, candidate.window.upper_n);
   } else {
@@ -54,7 +55,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
     fmt::format_to(into, ",{},{},{},{},{}", units::to_mmhg(candidate.worst.sensor),
                    place_words(candidate.worst.site),
                    units::to_l_per_min(candidate.estimate->breath_mean_leak),
-                   candidate.estimate->dressing_places.size(), quoted(near_words(candidate)));
+                   candidate.estimate->dressing_places.size(), cell_of(near_words(candidate)));
   } else {
     out += ",,,,,";
   }
@@ -66,10 +67,10 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
 }
 
 std::string line_of(const SizeCandidate& candidate, bool tie) {
-  const double worst = candidate.worst_band ? candidate.worst_band->median : candidate.worst.sensor;
-  std::string out = fmt::format(
-      "{}{}. {} ({}): {:.0f} mmHg at the {}", tie ? "=" : "", *candidate.rank, label_of(candidate),
-      words_for(candidate.cushion.type), units::to_mmhg(worst), place_words(candidate.worst.site));
+  std::string out =
+      fmt::format("{}{}. {} ({}): {:.0f} mmHg at the {}", tie ? "=" : "", *candidate.rank,
+                  label_of(candidate), words_for(candidate.cushion.type),
+                  units::to_mmhg(candidate.median_worst()), place_words(candidate.worst.site));
   if (candidate.worst_band) {
     out += fmt::format(" ({:.0f} to {:.0f})", units::to_mmhg(candidate.worst_band->low),
                        units::to_mmhg(candidate.worst_band->high));
@@ -112,7 +113,7 @@ std::string size_csv(const SizeChoice& choice) {
   return out;
 }
 
-std::string size_finding(const SizeChoice& choice) {
+std::string size_finding(const SizeChoice& choice, const std::vector<RotationPair>& rotation) {
   FindingLines out(FindingLines::max_lines, "sizes.csv");
   const Case& input = choice.input;
   const SizeRule& rule = usual_size_rule();
@@ -158,10 +159,9 @@ std::string size_finding(const SizeChoice& choice) {
     out.add(5, "What moves the first one's worst reading most (rank correlation): " +
                    driver_words(choice.drivers) + ".");
   }
+  add_rotation(choice, rotation, out);
   add_cautions(input, cautions_for(input), out);
-  out.add(3,
-          "Not modelled: helmet, high flow. Reasons for leaving out are common practice, no "
-          "source.");
+  out.add(3, "Reasons for leaving out are common practice, no source.");
   out.add(FindingLines::always, standing_line());
   return out.text();
 }

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "choice/rotation.hpp"
 #include "choice/size_choice.hpp"
 
 namespace rimload {
@@ -13,7 +14,10 @@ namespace rimload {
 /// seals and bands of worst reading, leak and just-sealed tension.
 [[nodiscard]] std::string size_csv(const SizeChoice& choice);
 
-/// The ranking in at most 25 lines, with the rule, and what to try when none fits.
-[[nodiscard]] std::string size_finding(const SizeChoice& choice);
+/// The ranking in at most 25 lines, with the rule, what to try when none fits, and which to wear in
+/// turn.
+/// @param rotation `rotation_pairs(choice)`
+[[nodiscard]] std::string size_finding(const SizeChoice& choice,
+                                       const std::vector<RotationPair>& rotation);
 
 }  // namespace rimload

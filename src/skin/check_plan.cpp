@@ -94,7 +94,7 @@ CheckPlan check_plan(const SiteQuestion& question, const WearPlan& plan,
     take_sooner(fresh, rounded_down(reading.hours->low_fresh_h), what);
     take_sooner(left, rounded_down(reading.hours->low_h), what);
   }
-  const std::string rotate = practice_file().at("rotate").at("text");
+  const std::string rotate = rotation_practice().text;
   if (fresh.hours <= 0) {
     return act_at_once(CheckAct::change_now, {practice_words("change_now"), rotate});
   }
@@ -107,6 +107,11 @@ CheckPlan check_plan(const SiteQuestion& question, const WearPlan& plan,
   add_words(plan, out);
   if (fresh.hours < practice_bound(plan).hours) out.words.push_back(rotate);
   return out;
+}
+
+RotationPractice rotation_practice() {
+  const json& row = practice_file().at("rotate");
+  return {row.at("text").get<std::string>(), row.at("source").get<std::string>()};
 }
 
 }  // namespace rimload

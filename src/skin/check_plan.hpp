@@ -37,4 +37,11 @@ struct CheckPlan {
 [[nodiscard]] CheckPlan check_plan(const SiteQuestion& question, const WearPlan& plan,
                                    std::span<const CurveReading> readings);
 
+/// When to change between masks that load other skin, and whose practice it is.
+struct RotationPractice {
+  std::string text;    ///< one sentence
+  std::string source;  ///< such as `bundles in use: Kaur 2021 and others`
+};
+[[nodiscard]] RotationPractice rotation_practice();
+
 }  // namespace rimload

@@ -56,6 +56,11 @@ inline nlohmann::json full_case() {
                            {"site": "chin", "dressing": "demo-film"}]},
     "dressing_rule": {"bone_depth_below_mm": 6, "hours_at_least": 3, "sensor_above_mmHg": 70,
                       "times_sealing_need": 3},
+    "seen": [{"straps": {"change_mm": -10}, "leak_L_min": 12, "leak_doubt_percent": 25,
+              "finger": "two_fingers"},
+             {"straps": {"tension_N": {"upper": 2, "lower": 3}}, "skin_after_h": 4,
+              "skin": [{"site": "chin", "state": "red_blanches"},
+                       {"site": "cheekbone", "side": "right", "state": "unchanged"}]}],
     "leak_limit_L_min": 30,
     "leak_target_L_min": 8,
     "sampling": {"stations": 120, "across": 5}

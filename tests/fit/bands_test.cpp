@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "catch.hpp"
+#include "fit/drawn_fit.hpp"
 #include "fit/fit.hpp"
 #include "stored_case.hpp"
 

@@ -73,3 +73,16 @@ TEST_CASE("rank correlation is Spearman's, with ties at their mean rank") {
   CHECK(rank_correlation({1, 2, 2, 3}, {1, 2, 3, 4}) == Approx(4.5 / std::sqrt(22.5)));
   CHECK(rank_correlation({1, 1, 1}, {1, 2, 3}) == 0);
 }
+
+TEST_CASE("weighted bands: equal weights change no bit, weight 0 is absence, more weight pulls") {
+  const std::vector<double> values{4, 1, 3, 2, 9};
+  const ValueBand plain = band_of(values);
+  const ValueBand equal = band_of(values, std::vector<double>(5, 0.25));
+  CHECK(equal.low == plain.low);
+  CHECK(equal.median == plain.median);
+  CHECK(equal.high == plain.high);
+  CHECK(band_of(values, {1, 1, 1, 1, 0}).high == band_of({4, 1, 3, 2}).high);
+  CHECK(band_of(values, {0, 0, 1, 0, 0}).low == 3);
+  // Places of 1, 2, 3, 4, 9 by hand: 0, 1, 2, 3, 6; the middle is that of 4.
+  CHECK(band_of(values, {1, 1, 1, 1, 5}).median == Approx(4));
+}

@@ -294,11 +294,13 @@ TEST_CASE("ranking cushions gives a picture, a table and words") {
                                 sample_disk({{"case.json", small.dump()}}));
   INFO(out.complaint);
   REQUIRE(out.end == JobEnd::done);
-  REQUIRE(out.files.size() == 2);
+  REQUIRE(out.files.size() == 3);
   CHECK(out.files[0].name == "sizes.csv");
   CHECK(lines_of(out.files[0].bytes) == 5);  // a head and four cushions
   CHECK(cells_of(out.files[0].bytes).size() == 1);
-  CHECK(out.files[1].bytes.starts_with("\x89PNG"));
+  CHECK(out.files[1].name == "rotation.csv");
+  CHECK(cells_of(out.files[1].bytes).size() == 1);
+  CHECK(out.files[2].bytes.starts_with("\x89PNG"));
   CHECK(lines_of(out.printed) <= 25);
   CHECK(holds(out.printed, "Rule: "));
 }
@@ -315,4 +317,58 @@ TEST_CASE("the page is written whole, or what it takes is said") {
     CHECK(out.end == JobEnd::our_failure);
     CHECK(holds(out.complaint, ".setup/page"));
   }
+}
+
+namespace {
+json seen_case(const std::string& seen) {
+  json out = least_case();
+  out["straps"] = {{"tension_N", 3}};
+  out["sampling"] = {{"stations", 120}, {"across", 5}};
+  out["seen"] = json::parse(seen);
+  return out;
+}
+JobOutput run_seen_case(const json& input) {
+  return run_job(SeenRequest{.case_file = "case.json", .n_draws = 40},
+                 sample_disk({{"case.json", input.dump()}}));
+}
+}  // namespace
+
+TEST_CASE("what was seen gives a table and words, before beside after") {
+  const JobOutput out = run_job(
+      SeenRequest{.case_file = "demo/cases/seen-at-bedside.json", .n_draws = 40}, stored_text);
+  INFO(out.complaint);
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE(out.files.size() == 1);
+  CHECK(out.files[0].name == "seen.csv");
+  CHECK(cells_of(out.files[0].bytes) == std::set<int>{11});
+  CHECK(lines_of(out.files[0].bytes) == 13);  // a head, seven of the case, five of what was seen
+  CHECK(lines_of(out.printed) <= 25);
+  CHECK(holds(out.printed, "not evidence of safety"));
+  CHECK(holds(out.printed, " before, "));
+  CHECK_FALSE(holds(out.printed, "contradicts"));
+}
+
+TEST_CASE("a leak that no draw foresees is called a contradiction, and nothing after is printed") {
+  const JobOutput out = run_seen_case(seen_case(R"([{"leak_L_min": 200,
+      "straps": {"tension_N": 6}}])"));
+  INFO(out.complaint);
+  REQUIRE(out.end == JobEnd::done);
+  CHECK(holds(out.printed, "The face contradicts the model: a leak of 200 L/min"));
+  CHECK(holds(out.printed, "hair under the rim"));
+  CHECK_FALSE(holds(out.printed, " after."));
+  CHECK(holds(out.files[0].bytes, ",contradicts\n"));
+}
+
+TEST_CASE("skin seen to be injured is off-loaded and called for, whatever else was seen") {
+  const JobOutput out = run_seen_case(seen_case(R"([{"skin_after_h": 4,
+      "skin": [{"site": "nasal_bridge", "state": "red_does_not_blanch"}]}])"));
+  REQUIRE(out.end == JobEnd::done);
+  CHECK(holds(out.printed, "STOP: Skin at the nasal bridge"));
+  CHECK(holds(out.printed, "This is injury: off-load the site, change the interface, call"));
+}
+
+TEST_CASE("a case that tells nothing seen is told what is missing") {
+  const JobOutput out = run_job(SeenRequest{"demo/cases/nasal-cpap.json"}, stored_text);
+  CHECK(out.end == JobEnd::input_at_fault);
+  CHECK(holds(out.complaint, "/seen: missing"));
 }
