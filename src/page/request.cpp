@@ -29,6 +29,11 @@ JobRequest request_of(const json& asked) {
                         .n_draws = asked.value("draws", 100),
                         .seed = asked.value("seed", 1U)};
   }
+  if (command == "seen") {
+    return SeenRequest{.case_file = case_file(),
+                       .n_draws = asked.value("draws", 300),
+                       .seed = asked.value("seed", 1U)};
+  }
   if (command == "measure") {
     return MeasureRequest{.file = asked.value("file", ""), .guide = asked.value("guide", false)};
   }

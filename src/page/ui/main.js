@@ -7,6 +7,7 @@ import { Bound } from './fields.js';
 import { Findings, hardest, isContact, spotsOf } from './findings.js';
 import { JobPanel, saveFile } from './jobs.js';
 import { Practice } from './practice.js';
+import { seenForm } from './seen.js';
 import { ScanMarker } from './scan.js';
 import { Sheet } from './sheet.js';
 import { Store } from './store.js';
@@ -56,6 +57,7 @@ class App {
       { key: 'sizes', title: 'Which size', wide: true, node: () => this.jobs.sizes.node },
       { key: 'dressing', title: 'Dressings', wide: true, node: () => this.jobs.dressing.node },
       { key: 'section', title: 'Inside the skin', wide: true, node: () => this.jobs.section.node },
+      { key: 'seen', title: 'What was seen', wide: true, node: () => this.jobs.seen.node },
       { key: 'practice', title: 'Practice', gap: true, node: () => this.practice.node },
     ];
     for (const page of this.pages) {
@@ -176,6 +178,13 @@ class App {
         inputs: h('div', { class: 'field' }, h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'), draws),
         request: () => ({ command: 'sizes', draws: Math.max(0, Math.min(400, Math.round(draws.valueAsNumber || 0))) }),
         alt: () => 'All cushions side by side with their bands; the table holds the same numbers.',
+      }),
+      seen: new JobPanel({
+        app: this, title: 'What was seen',
+        about: 'Leak, finger check and skin as seen at the bedside weigh on what the estimate can’t know: tension, margin and leak before and after.',
+        caution: 'Redness that does not blanch, or broken skin, is an injury: take the load off, change the interface, call for help with the skin.',
+        inputs: seenForm(this.bound, this.store),
+        request: () => ({ command: 'seen', draws: 100 }),
       }),
       dressing: new JobPanel({
         app: this, title: 'Dressings',
