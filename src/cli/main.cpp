@@ -16,9 +16,11 @@ void print(std::FILE* stream, const std::string& text) {
   std::fwrite(text.data(), 1, text.size(), stream);
 }
 
-// A fit's files go into its folder, but samples.csv where it was asked for; a face into its file.
+// A fit's files go into its folder, but samples.csv where it was asked for; a face or a catalogue
+// into its file.
 std::vector<NamedBytes> with_paths(std::vector<NamedBytes> files, const Arguments& arguments) {
-  const bool one_file = std::holds_alternative<FaceRequest>(arguments.request);
+  const bool one_file = std::holds_alternative<FaceRequest>(arguments.request) ||
+                        std::holds_alternative<CatalogueRequest>(arguments.request);
   for (NamedBytes& file : files) {
     if (one_file) {
       file.name = arguments.out;

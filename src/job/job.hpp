@@ -48,7 +48,6 @@ struct SizesRequest {
   std::function<void(int, int)> progress = {};  ///< told how many parts of how many are done
 };
 
-/// Say of each case, catalogue, face or dressings file whether it is sound.
 /// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,
 /// and its size, doubtful values and the next measurement in words.
 struct MeasureRequest {
@@ -56,7 +55,15 @@ struct MeasureRequest {
   bool guide = false;  ///< measuring-guide.png, where and how each dimension is taken
 };
 
-/// Say of each case, catalogue, face, dressings or measurements file whether it is sound.
+/// A catalogue of a supplier's table of dimensions; what was assumed and which columns were not
+/// used in words.
+struct CatalogueRequest {
+  std::string table_file;    ///< CSV
+  std::string columns_file;  ///< which column holds what
+  std::string like_file;     ///< the catalogue with the typical cushions
+};
+
+/// Say of each case, catalogue, face, dressings, measurements or columns file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
 };
@@ -70,12 +77,12 @@ struct FaceRequest {
 
 /// The JSON Schema of a kind of file.
 struct SchemaRequest {
-  std::string name;  ///< case, catalogue, face, dressings, measurements or result
+  std::string name;  ///< case, catalogue, face, dressings, measurements, columns or result
 };
 
 using JobRequest =
     std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest, SizesRequest,
-                 MeasureRequest, CheckRequest, FaceRequest, SchemaRequest>;
+                 MeasureRequest, CatalogueRequest, CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {
