@@ -102,12 +102,13 @@ std::vector<Node> nodes_for(const Cushion& typical, const CushionDimensions& giv
     const auto crown_width = crown.width_mm(y);
     constexpr double least_width_mm = 2;
     if (!own || !crown_width || *own < least_width_mm) {
-      faults.push_back({k, fmt::format("a typical {} cushion does not reach the level of the {}",
-                                       words_for(typical.type), name_of(*level))});
+      faults.push_back({CushionField::width, k,
+                        fmt::format("a typical {} cushion does not reach the level of the {}",
+                                    words_for(typical.type), name_of(*level))});
       continue;
     }
     if (const double factor = width.mm / *own; factor < least_factor || factor > largest_factor) {
-      faults.push_back({k, factor_words(factor, width.mm, *own)});
+      faults.push_back({CushionField::width, k, factor_words(factor, width.mm, *own)});
       continue;
     }
     out.push_back({y, *crown_width, 1, k});
@@ -117,11 +118,11 @@ std::vector<Node> nodes_for(const Cushion& typical, const CushionDimensions& giv
   constexpr double least_apart_mm = 3;
   for (std::size_t k = 1; k < out.size(); ++k) {
     if (out[k - 1].y_mm - out[k].y_mm < least_apart_mm) {
-      faults.push_back(
-          {out[k].given, fmt::format("this cushion's width is given at two levels less "
-                                     "than {:g} mm apart: take one of them out of the "
-                                     "column map",
-                                     least_apart_mm)});
+      faults.push_back({CushionField::width, out[k].given,
+                        fmt::format("this cushion's width is given at two levels less "
+                                    "than {:g} mm apart: take one of them out of the "
+                                    "column map",
+                                    least_apart_mm)});
     }
   }
   return out;
@@ -130,14 +131,15 @@ std::vector<Node> nodes_for(const Cushion& typical, const CushionDimensions& giv
 // Fixed-point steps: what a length lacks, its crown is given.
 Shape solved(const Cushion& typical, const CushionDimensions& given, Shape shape,
              std::vector<DimensionFault>& faults) {
-  const double crown_height = RimOutline(typical.rim, RimEdge::crown).height_mm();
-  const double crown_depth = RimOutline(typical.rim, RimEdge::crown).depth_mm();
+  const RimOutline crown(typical.rim, RimEdge::crown);
+  const double crown_height = crown.height_mm();
+  const double crown_depth = crown.depth_mm();
   constexpr int most_steps = 60;
   for (int step = 0;; ++step) {
     if (!given.height) shape.height_factor = shape.nodes.empty() ? 1 : shape.mean_width_factor();
-    shape.depth_factor = given.rim_depth_mm
-                             ? *given.rim_depth_mm / std::max(crown_depth, 0.1)
-                             : std::sqrt(shape.height_factor * shape.mean_width_factor());
+    if (!given.rim_depth_mm) {
+      shape.depth_factor = std::sqrt(shape.height_factor * shape.mean_width_factor());
+    }
     const Rim rim = shaped(typical.rim, shape);
     Outlines outlines(rim);
     std::vector<DimensionFault> unmet;
@@ -145,8 +147,15 @@ Shape solved(const Cushion& typical, const CushionDimensions& given, Shape shape
     if (given.height) {
       const double lack = given.height->mm - outlines(given.height->edge).height_mm();
       if (std::abs(lack) > tolerance_mm)
-        unmet.push_back({std::nullopt, "no rim of this shape has the height"});
+        unmet.push_back({CushionField::height, 0, "no rim of this shape has the height"});
       shape.height_factor += lack / crown_height;
+    }
+    if (given.rim_depth_mm) {
+      const double lack = *given.rim_depth_mm - outlines(RimEdge::crown).depth_mm();
+      if (std::abs(lack) > tolerance_mm) {
+        unmet.push_back({CushionField::rim_depth, 0, "no rim of this shape has the depth"});
+      }
+      shape.depth_factor += lack / std::max(crown_depth, 0.1);
     }
     for (Node& node : shape.nodes) {
       const GivenWidth& width = given.widths[node.given];
@@ -156,7 +165,7 @@ Shape solved(const Cushion& typical, const CushionDimensions& given, Shape shape
                              : outline.width_mm(node.y_mm * height_factor).value_or(0);
       const double lack = width.mm - own;
       if (std::abs(lack) > tolerance_mm)
-        unmet.push_back({node.given, "no rim of this shape has the width"});
+        unmet.push_back({CushionField::width, node.given, "no rim of this shape has the width"});
       node.factor = std::clamp(node.factor + lack / node.crown_mm, 0.2, 5.0);
     }
     if (unmet.empty()) return shape;
@@ -210,7 +219,15 @@ ScaledCushion scaled_to(const Cushion& typical, const CushionDimensions& given) 
     const double own = outlines(given.height->edge).height_mm();
     const double factor = given.height->mm / own;
     if (factor < least_factor || factor > largest_factor) {
-      out.faults.push_back({std::nullopt, factor_words(factor, given.height->mm, own)});
+      out.faults.push_back({CushionField::height, 0, factor_words(factor, given.height->mm, own)});
+    }
+  }
+  if (given.rim_depth_mm) {
+    const double own = outlines(RimEdge::crown).depth_mm();
+    const double factor = *given.rim_depth_mm / std::max(own, 0.1);
+    if (factor < least_factor || factor > largest_factor) {
+      out.faults.push_back(
+          {CushionField::rim_depth, 0, factor_words(factor, *given.rim_depth_mm, own)});
     }
   }
   shape.nodes = nodes_for(cushion, given, outlines, out.faults);

@@ -27,18 +27,19 @@ struct GivenWidth {
 
 /// What is known of a cushion.
 struct CushionDimensions {
-  std::optional<GivenHeight> height;
-  std::vector<GivenWidth> widths;
-  std::optional<double> rim_depth_mm;  ///< foremost to hindmost point of the crown
-  std::optional<double> lip_width_mm;
-  std::optional<double> stiffness_n_mm3;  ///< of the lip; bottomed out it keeps its ratio
-  std::optional<double> travel_mm;
-  std::optional<double> mass_kg;  ///< of all masses together
+  std::optional<GivenHeight> height = {};
+  std::vector<GivenWidth> widths = {};
+  std::optional<double> rim_depth_mm = {};  ///< foremost to hindmost point of the crown
+  std::optional<double> lip_width_mm = {};
+  std::optional<double> stiffness_n_mm3 = {};  ///< of the lip; bottomed out it keeps its ratio
+  std::optional<double> travel_mm = {};
+  std::optional<double> mass_kg = {};  ///< of all masses together
 };
 
 /// A length that no rim of this shape has.
 struct DimensionFault {
-  std::optional<std::size_t> width;  ///< of the list; nothing: the height
+  CushionField field = CushionField::height;  ///< height, width or rim_depth
+  std::size_t width = 0;                      ///< of the list
   std::string message;
 };
 

@@ -142,8 +142,7 @@ class Importer {
     }
     ScaledCushion scaled = scaled_to(*typical->second, given);
     for (const DimensionFault& each : scaled.faults) {
-      const std::string& column =
-          each.width ? width_columns_[*each.width] : map_.height->number.column;
+      const std::string column = column_of(each);
       cells_.fault(row, column,
                    fmt::format("{}: {}", in_quotes(cells_.text(row, column)), each.message));
     }
@@ -162,6 +161,13 @@ class Importer {
     check_beside_others(row, *name, cushion);
     lines_.push_back(row.line);
     out_.catalogue.cushions.push_back(std::move(cushion));
+  }
+
+  // Only what a column gives can be at fault.
+  [[nodiscard]] std::string column_of(const DimensionFault& fault) const {
+    if (fault.field == CushionField::width) return width_columns_[fault.width];
+    return fault.field == CushionField::height ? map_.height->number.column
+                                               : map_.rim_depth->column;
   }
 
   CushionDimensions dimensions(const CsvRow& row) {
@@ -221,6 +227,7 @@ class Importer {
       cells_.fault(row, map_.name,
                    fmt::format("{} and {} both become '{}': tell them apart", in_quotes(name),
                                in_quotes(named->second), cushion.name));
+      return;
     }
     for (std::size_t k = 0; k < out_.catalogue.cushions.size(); ++k) {
       const Cushion& other = out_.catalogue.cushions[k];

@@ -62,7 +62,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   out += band_cells(candidate.worst_band, units::to_mmhg);
   out += band_cells(candidate.leak_band, units::to_l_per_min);
   out += band_cells(candidate.sealing_band, [](double newton) { return newton; });
-  out += "\n";
+  out += "," + quoted(words_for(cushion.assumed)) + "\n";
 }
 
 std::string line_of(const SizeCandidate& candidate, bool tie) {
@@ -101,13 +101,31 @@ std::string driver_words(const std::vector<DriverShare>& drivers) {
   return out;
 }
 
+// Cushions of which the same is assumed in one sentence.
+void add_assumed(const SizeChoice& choice, FindingLines& out) {
+  std::vector<std::pair<std::vector<CushionField>, std::string>> groups;
+  for (const SizeCandidate& candidate : choice.candidates) {
+    const auto& assumed = candidate.cushion.assumed;
+    if (assumed.empty()) continue;
+    const auto same = std::find_if(groups.begin(), groups.end(),
+                                   [&](const auto& each) { return each.first == assumed; });
+    if (same != groups.end()) {
+      same->second += ", " + label_of(candidate);
+    } else {
+      groups.emplace_back(assumed, label_of(candidate));
+    }
+  }
+  for (const auto& [assumed, which] : groups) out.add(2, assumed_line(which, assumed));
+}
+
 }  // namespace
 
 std::string size_csv(const SizeChoice& choice) {
   std::string out =
       "rank,cushion,size,type,left_out,sealing_N,window_upper_N,worst_mmHg,worst_site,leak_L_min,"
       "dressing_places,too_near,seals_share,worst_p10_mmHg,worst_p50_mmHg,worst_p90_mmHg,"
-      "leak_p10_L_min,leak_p50_L_min,leak_p90_L_min,sealing_p10_N,sealing_p50_N,sealing_p90_N\n";
+      "leak_p10_L_min,leak_p50_L_min,leak_p90_L_min,sealing_p10_N,sealing_p50_N,sealing_p90_N,"
+      "assumed\n";
   for (const SizeCandidate& candidate : choice.candidates) add_row(out, candidate);
   return out;
 }
@@ -154,6 +172,7 @@ std::string size_finding(const SizeChoice& choice) {
   for (const auto& [why, which] : left_out) {
     out.add(2, fmt::format("Left out, {}: {}.", which, why));
   }
+  add_assumed(choice, out);
   if (!choice.drivers.empty()) {
     out.add(5, "What moves the first one's worst reading most (rank correlation): " +
                    driver_words(choice.drivers) + ".");
