@@ -148,6 +148,7 @@ class CatalogueReader {
     Cushion cushion = common;
     cushion.size = place["size"].text().value_or("");
     cushion.design_face = place["design_face"].text().value_or("");
+    cushion.design_face_scale = place["design_face_scale"].number().value_or(1);
     read_assumed(place["assumed"], cushion);
     cushion.apex_below_sellion_mm =
         place["apex_below_sellion_mm"].number().value_or(cushion.apex_below_sellion_mm);

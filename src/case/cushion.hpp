@@ -45,6 +45,7 @@ struct Cushion {
   bool magnets = false;
   bool tube_port = false;             ///< a sealed way through the rim for a feeding tube
   std::string design_face;            ///< the face it was moulded to
+  double design_face_scale = 1;       ///< that face so many times as large, about sellion
   std::vector<CushionField> assumed;  ///< taken from a typical cushion, in the order of the enum
   [[nodiscard]] bool is_assumed(CushionField field) const;
 };

@@ -30,7 +30,8 @@ double level_mm(WidthLevel level, const Cushion& cushion, const FaceModel& face)
     case WidthLevel::nose: y_face = height("alare", Side::left); break;
     case WidthLevel::mouth: y_face = height("cheilion", Side::left); break;
   }
-  return y_face - height("sellion", Side::midline) + cushion.apex_below_sellion_mm;
+  return cushion.design_face_scale * (y_face - height("sellion", Side::midline)) +
+         cushion.apex_below_sellion_mm;
 }
 
 }  // namespace rimload

@@ -24,7 +24,8 @@ inline constexpr std::array all_width_levels{WidthLevel::bridge, WidthLevel::nos
 /// The cushion's design face where that is a face model of ours, else the reference face.
 [[nodiscard]] FaceModel design_face_of(const Cushion& cushion);
 
-/// y of a level in the cushion's mask frame, on its design face, the apex where it is placed [mm].
+/// y of a level in the cushion's mask frame, on its design face at its scale, the apex where it is
+/// placed [mm].
 [[nodiscard]] double level_mm(WidthLevel level, const Cushion& cushion, const FaceModel& face);
 
 }  // namespace rimload

@@ -235,6 +235,9 @@ ScaledCushion scaled_to(const Cushion& typical, const CushionDimensions& given) 
   if (!out.faults.empty()) return out;
 
   cushion.rim = shaped(cushion.rim, shape);
+  // Levels so stay where they were on the rim.
+  cushion.design_face_scale *= shape.height_factor;
+  cushion.apex_below_sellion_mm *= shape.height_factor;
   for (StrapPair& strap : cushion.straps) strap.anchor_mask = shape(strap.anchor_mask, 1);
   if (cushion.pad) cushion.pad->centre_mask = shape(cushion.pad->centre_mask, 1);
   const double mass =

@@ -51,8 +51,10 @@ struct ScaledCushion {
 /// The typical cushion's rim with y times one factor about the apex, x times a factor that goes in
 /// straight lines between the levels of the given widths (beyond them it stays), both found so
 /// that each given length is met within 0.005 mm, and z times the geometric mean of the two, or so
-/// that the given depth is met. A level moves with y. Without a width x goes as y, without a height
-/// y as the mean of x. Lip axes stay; anchors, masses and pad move with x and y of the rim.
+/// that the given depth is met. A level moves with y: the
+/// design face and the apex's place on it are scaled likewise. Without a width x goes as y, without
+/// a height y as the mean of x. Lip axes stay; anchors, masses and pad move with x and y of the
+/// rim.
 ///
 /// A factor outside 0.6 to 1.6 is a fault: another kind of cushion, or another unit.
 /// `assumed` is what neither was given nor can be: those of the typical cushion included.

@@ -261,7 +261,7 @@ class Importer {
   }
 
   [[nodiscard]] std::string about() const {
-    const auto file_name = [](const std::string& path) {
+    const auto bare_name = [](const std::string& path) {
       return path.substr(path.find_last_of('/') + 1);
     };
     std::string out = map_.about.empty() ? "" : map_.about + " ";
@@ -269,8 +269,8 @@ class Importer {
                      "Made of the table {} by the columns {}; each rim is that of a typical "
                      "cushion of {} scaled to the table's dimensions. What is listed as "
                      "assumed is the typical cushion's.",
-                     file_name(input_.table.file), file_name(input_.columns.file),
-                     file_name(input_.like.file));
+                     bare_name(input_.table.file), bare_name(input_.columns.file),
+                     bare_name(input_.like.file));
   }
 
   const SupplierTable& input_;

@@ -93,6 +93,9 @@ Json entry(const Cushion& cushion) {
 Json size(const Cushion& cushion) {
   Json out{{"size", cushion.size}};
   if (!cushion.design_face.empty()) out["design_face"] = cushion.design_face;
+  if (cushion.design_face_scale != 1) {
+    out["design_face_scale"] = to_digits(cushion.design_face_scale);
+  }
   out["apex_below_sellion_mm"] = to_places(cushion.apex_below_sellion_mm);
   if (!cushion.assumed.empty()) {
     out["assumed"] = Json::array();

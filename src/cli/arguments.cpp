@@ -24,6 +24,7 @@ struct Parsed {
   SizesRequest sizes;
   MeasureRequest measure;
   CatalogueRequest catalogue;
+  CardRequest card;
   CheckRequest check;
   FaceRequest face;
   SchemaRequest schema;
@@ -130,6 +131,14 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       "demo/catalogue/supplier-columns.json --like demo/catalogue/demo-cushions.json "
       "--out demo/out/supplier-cushions.json");
 
+  CLI::App* card = app.add_subcommand(
+      "card", "Draw a card to print: rulers for a face, with what goes with each size");
+  card->add_option("CATALOGUE.json", parsed.card.catalogue_file, "The catalogue")->required();
+  card->add_option("--out", parsed.out, "Folder for sizing-card.pdf and its pages as SVG")
+      ->required()
+      ->type_name("DIR");
+  card->footer("Example: rimload card demo/catalogue/demo-cushions.json --out demo/out");
+
   CLI::App* check = app.add_subcommand("check",
                                        "Say whether case, catalogue, face, dressings, "
                                        "measurements or columns files are sound; list every "
@@ -168,6 +177,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
   if (app.got_subcommand("sizes")) return {parsed.sizes, parsed.out, ""};
   if (app.got_subcommand("measure")) return {parsed.measure, parsed.out, ""};
   if (app.got_subcommand("catalogue")) return {parsed.catalogue, parsed.out, ""};
+  if (app.got_subcommand("card")) return {parsed.card, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);
     return {parsed.face, parsed.out, ""};

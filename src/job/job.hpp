@@ -63,6 +63,12 @@ struct CatalogueRequest {
   std::string like_file;     ///< the catalogue with the typical cushions
 };
 
+/// A card to print, by which a face is measured for the sizes of a catalogue: `sizing-card.pdf`,
+/// and each page as SVG.
+struct CardRequest {
+  std::string catalogue_file;
+};
+
 /// Say of each case, catalogue, face, dressings, measurements or columns file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
@@ -80,9 +86,9 @@ struct SchemaRequest {
   std::string name;  ///< case, catalogue, face, dressings, measurements, columns or result
 };
 
-using JobRequest =
-    std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest, SizesRequest,
-                 MeasureRequest, CatalogueRequest, CheckRequest, FaceRequest, SchemaRequest>;
+using JobRequest = std::variant<FitRequest, StrapsRequest, SectionRequest, DressingRequest,
+                                SizesRequest, MeasureRequest, CatalogueRequest, CardRequest,
+                                CheckRequest, FaceRequest, SchemaRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -222,6 +222,14 @@ Image draw_measuring_guide(const MeasuringGuide& guide) {
   return image;
 }
 
+MeasureWords measuring_words(Measure measure) {
+  const auto& entries = words().at("entries");
+  const auto found = std::find_if(entries.begin(), entries.end(), [&](const auto& entry) {
+    return entry.at("measure").template get<std::string>() == name_of(measure);
+  });
+  return {found->at("title").get<std::string>(), found->at("how").get<std::string>()};
+}
+
 std::string measuring_guide_words() {
   constexpr std::size_t most_lines = 60;
   FindingLines out(most_lines);
