@@ -26,7 +26,7 @@ std::string joined(const std::vector<std::string>& parts) {
   return out;
 }
 
-std::string quoted(const std::string& text) { return '"' + text + '"'; }
+std::string in_cell(const std::string& text) { return '"' + text + '"'; }
 
 std::string near_words(const SizeCandidate& candidate) {
   std::vector<std::string> out;
@@ -44,7 +44,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   const Cushion& cushion = candidate.cushion;
   fmt::format_to(into, "{},{},{},{},{}",
                  candidate.rank ? std::to_string(*candidate.rank) : std::string(), cushion.name,
-                 cushion.size, name_of(cushion.type), quoted(joined(candidate.excluded)));
+                 cushion.size, name_of(cushion.type), in_cell(joined(candidate.excluded)));
   if (candidate.window.seals) {
     fmt::format_to(into, ",{},{}", candidate.window.sealing_n, candidate.window.upper_n);
   } else {
@@ -54,7 +54,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
     fmt::format_to(into, ",{},{},{},{},{}", units::to_mmhg(candidate.worst.sensor),
                    place_words(candidate.worst.site),
                    units::to_l_per_min(candidate.estimate->breath_mean_leak),
-                   candidate.estimate->dressing_places.size(), quoted(near_words(candidate)));
+                   candidate.estimate->dressing_places.size(), in_cell(near_words(candidate)));
   } else {
     out += ",,,,,";
   }
@@ -62,7 +62,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   out += band_cells(candidate.worst_band, units::to_mmhg);
   out += band_cells(candidate.leak_band, units::to_l_per_min);
   out += band_cells(candidate.sealing_band, [](double newton) { return newton; });
-  out += "," + quoted(words_for(cushion.assumed)) + "\n";
+  out += "," + in_cell(words_for(cushion.assumed)) + "\n";
 }
 
 std::string line_of(const SizeCandidate& candidate, bool tie) {

@@ -10,7 +10,7 @@ namespace rimload {
 
 namespace {
 
-constexpr double step_mm = 3;
+constexpr double strap_step_mm = 3;
 constexpr int n_across = 7;
 constexpr double clearance_mm = 0.8;  // of a band from the skin under it
 constexpr double cover = 0.88;
@@ -21,7 +21,7 @@ std::vector<Vec3> resampled(const std::vector<Vec3>& line) {
   std::vector<Vec3> out;
   for (std::size_t k = 1; k < line.size(); ++k) {
     const Vec3 piece = line[k] - line[k - 1];
-    const int n = std::max(1, static_cast<int>(std::ceil(piece.norm() / step_mm)));
+    const int n = std::max(1, static_cast<int>(std::ceil(piece.norm() / strap_step_mm)));
     for (int i = 0; i < n; ++i) out.push_back(line[k - 1] + piece * (static_cast<double>(i) / n));
   }
   if (!line.empty()) out.push_back(line.back());

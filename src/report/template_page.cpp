@@ -76,7 +76,7 @@ const TextStyle title_text{6, Weight::semibold, palette::ink};
 const TextStyle body_text{3, Weight::regular, palette::ink};
 const TextStyle soft_text{3, Weight::regular, palette::soft_ink};
 const TextStyle bold_text{3, Weight::semibold, palette::ink};
-const TextStyle small_text{2.7, Weight::regular, palette::ink};
+const TextStyle template_small_text{2.7, Weight::regular, palette::ink};
 const TextStyle small_bold{2.9, Weight::semibold, palette::ink};
 
 void draw_key(VectorPage& page, Vec2 at) {
@@ -153,11 +153,11 @@ void draw_foot(VectorPage& page, const TemplatePrint& print) {
   column.write(standing_line() +
                    " Not on broken skin, nor on redness that does not blanch, without the wound "
                    "team. Lift it and look at the skin beneath at each check.",
-               small_text, 2);
+               template_small_text, 2);
   column.write(fmt::format("Shapes come from an estimate of the face. Stretch is what all but "
                            "{:g} % of a piece keeps within; above {:g} % (assumed) it is slit.",
                            100 * print.rule.share_left_out, 100 * print.rule.stretch_limit),
-               small_text, 2);
+               template_small_text, 2);
 }
 
 void refuse_too_large(std::span<const TemplatePiece> pieces, const SheetLayout& layout,
@@ -209,7 +209,7 @@ std::vector<VectorPage> template_pages(std::span<const TemplatePiece> pieces,
       column.write(
           fmt::format("{}: {}, {}", placed.piece + 1, place_words(piece.site), size_words(piece)),
           small_bold, 1);
-      column.write(piece_words(piece, print.rule), small_text, 3);
+      column.write(piece_words(piece, print.rule), template_small_text, 3);
       column.space(1);
     }
     draw_foot(page, print);

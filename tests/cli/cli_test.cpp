@@ -80,7 +80,7 @@ TEST_CASE("help says what it is for, and shows an example for every command") {
   CHECK(all.exit_code == 0);
   CHECK(holds(all.printed, "not a medical device"));
   for (const std::string command :
-       {"fit", "straps", "section", "catalogue", "check", "face", "schema"}) {
+       {"fit", "straps", "section", "catalogue", "card", "check", "face", "schema"}) {
     CHECK(holds(all.printed, "\n  " + command));
     const Ending help = here.run(command + " --help");
     CHECK(help.exit_code == 0);
