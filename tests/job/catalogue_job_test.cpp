@@ -61,3 +61,16 @@ TEST_CASE("a table at fault is refused with every fault, and a column map is che
   CHECK(checked.end == JobEnd::done);
   CHECK(holds(checked.printed, "map.json: a sound column map, 10 columns"));
 }
+
+TEST_CASE("a sizing card is one PDF and a page of SVG for each type, marked where assumed") {
+  const std::string made = run_job(demonstration, stored_text).files.at(0).bytes;
+  const JobOutput out = run_job(CardRequest{"made.json"}, sample_disk({{"made.json", made}}));
+  REQUIRE(out.end == JobEnd::done);
+  REQUIRE(out.files.size() == 3);
+  CHECK(out.files[0].name == "sizing-card.pdf");
+  CHECK(out.files[0].bytes.starts_with("%PDF"));
+  CHECK(out.files[1].name == "sizing-card-oronasal.svg");
+  CHECK(holds(out.files[1].bytes, "Invented-Full-1 Large*"));
+  CHECK(holds(out.files[1].bytes, "dimensions are in part assumed"));
+  CHECK(holds(out.printed, "not a medical device"));
+}
