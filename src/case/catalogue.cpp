@@ -148,6 +148,8 @@ class CatalogueReader {
     Cushion cushion = common;
     cushion.size = place["size"].text().value_or("");
     cushion.design_face = place["design_face"].text().value_or("");
+    cushion.design_face_scale = place["design_face_scale"].number().value_or(1);
+    read_assumed(place["assumed"], cushion);
     cushion.apex_below_sellion_mm =
         place["apex_below_sellion_mm"].number().value_or(cushion.apex_below_sellion_mm);
     read_lip(place["lip"], cushion);
@@ -164,6 +166,14 @@ class CatalogueReader {
     if (place["masses"].present()) cushion.masses = read_masses(place["masses"]);
     read_rim(place["rim"], cushion.rim);
     return cushion;
+  }
+
+  static void read_assumed(const JsonPlace& place, Cushion& cushion) {
+    std::set<CushionField> fields;
+    for (const JsonPlace& entry : place.entries()) {
+      if (const auto field = cushion_field_named(entry.text().value_or(""))) fields.insert(*field);
+    }
+    cushion.assumed.assign(fields.begin(), fields.end());
   }
 
   void override_anchor(const std::string& name, const JsonPlace& place, Cushion& cushion) {

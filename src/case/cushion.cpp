@@ -1,5 +1,7 @@
 #include "case/cushion.hpp"
 
+#include <algorithm>
+
 namespace rimload {
 
 std::string_view name_of(CushionType type) {
@@ -20,6 +22,10 @@ std::string_view words_for(CushionType type) {
     case CushionType::oronasal: break;
   }
   return "oronasal";
+}
+
+bool Cushion::is_assumed(CushionField field) const {
+  return std::find(assumed.begin(), assumed.end(), field) != assumed.end();
 }
 
 }  // namespace rimload

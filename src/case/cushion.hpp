@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "case/cushion_field.hpp"
 #include "contact/mask.hpp"
 #include "geometry/rim.hpp"
 
@@ -42,8 +43,11 @@ struct Cushion {
   bool vented = true;
   bool anti_asphyxia_valve = false;
   bool magnets = false;
-  bool tube_port = false;   ///< a sealed way through the rim for a feeding tube
-  std::string design_face;  ///< the face it was moulded to
+  bool tube_port = false;             ///< a sealed way through the rim for a feeding tube
+  std::string design_face;            ///< the face it was moulded to
+  double design_face_scale = 1;       ///< that face so many times as large, about sellion
+  std::vector<CushionField> assumed;  ///< taken from a typical cushion, in the order of the enum
+  [[nodiscard]] bool is_assumed(CushionField field) const;
 };
 
 }  // namespace rimload

@@ -24,11 +24,13 @@ const Schema& schema_of(FileKind kind) {
   static const Schema face_schema(data::face_schema_json());
   static const Schema dressings_schema(data::dressings_schema_json());
   static const Schema measurements_schema(data::measurements_schema_json());
+  static const Schema columns_schema(data::columns_schema_json());
   switch (kind) {
     case FileKind::catalogue: return catalogue_schema;
     case FileKind::face: return face_schema;
     case FileKind::dressings: return dressings_schema;
     case FileKind::measurements: return measurements_schema;
+    case FileKind::columns: return columns_schema;
     case FileKind::case_file: break;
   }
   return case_schema;
@@ -44,6 +46,7 @@ std::string_view marker_of(FileKind kind) {
     case FileKind::face: return "rimload_face";
     case FileKind::dressings: return "rimload_dressings";
     case FileKind::measurements: return "rimload_measurements";
+    case FileKind::columns: return "rimload_columns";
     case FileKind::case_file: break;
   }
   return "rimload_case";
@@ -62,6 +65,7 @@ std::string_view schema_text(FileKind kind) {
     case FileKind::face: return data::face_schema_json();
     case FileKind::dressings: return data::dressings_schema_json();
     case FileKind::measurements: return data::measurements_schema_json();
+    case FileKind::columns: return data::columns_schema_json();
     case FileKind::case_file: break;
   }
   return data::case_schema_json();

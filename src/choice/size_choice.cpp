@@ -152,7 +152,7 @@ std::vector<DriverShare> drivers_for(const SizeCandidate& best,
     sealing.push_back(draws[k]);
     worst.push_back(best.draws[k].worst);
   }
-  return drivers_of(sealing, worst);
+  return drivers_of(sealing, worst, best.cushion);
 }
 
 // What to try when none fits.

@@ -24,6 +24,8 @@ struct Parsed {
   SizesRequest sizes;
   SeenRequest seen;
   MeasureRequest measure;
+  CatalogueRequest catalogue;
+  CardRequest card;
   CheckRequest check;
   FaceRequest face;
   SchemaRequest schema;
@@ -121,9 +123,38 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->type_name("DIR");
   measure->footer("Example: rimload measure demo/cases/measured-wearer.json --out demo/out");
 
+  CLI::App* catalogue = app.add_subcommand(
+      "catalogue", "Make a catalogue of a supplier's table of dimensions; say what is assumed");
+  catalogue->add_option("TABLE.csv", parsed.catalogue.table_file, "The table, a row a size")
+      ->required();
+  catalogue
+      ->add_option("--columns", parsed.catalogue.columns_file,
+                   "Which column holds what; see 'rimload schema columns'")
+      ->required()
+      ->type_name("MAP.json");
+  catalogue
+      ->add_option("--like", parsed.catalogue.like_file,
+                   "Catalogue with a typical cushion of each type")
+      ->required()
+      ->type_name("CATALOGUE.json");
+  catalogue->add_option("--out", parsed.out, "Catalogue to write")->required()->type_name("FILE");
+  catalogue->footer(
+      "Example: rimload catalogue demo/catalogue/supplier-table.csv --columns "
+      "demo/catalogue/supplier-columns.json --like demo/catalogue/demo-cushions.json "
+      "--out demo/out/supplier-cushions.json");
+
+  CLI::App* card = app.add_subcommand(
+      "card", "Draw a card to print: rulers for a face, with what goes with each size");
+  card->add_option("CATALOGUE.json", parsed.card.catalogue_file, "The catalogue")->required();
+  card->add_option("--out", parsed.out, "Folder for sizing-card.pdf and its pages as SVG")
+      ->required()
+      ->type_name("DIR");
+  card->footer("Example: rimload card demo/catalogue/demo-cushions.json --out demo/out");
+
   CLI::App* check = app.add_subcommand("check",
-                                       "Say whether case, catalogue, face, dressings or "
-                                       "measurements files are sound; list every fault");
+                                       "Say whether case, catalogue, face, dressings, "
+                                       "measurements or columns files are sound; list every "
+                                       "fault");
   check->add_option("FILE", parsed.check.files, "Files, told apart by their first key")->required();
   check->footer(
       "Example: rimload check demo/cases/first-fit.json "
@@ -141,7 +172,7 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   CLI::App* schema = app.add_subcommand("schema", "Print the JSON Schema of a kind of file");
   schema
       ->add_option("NAME", parsed.schema.name,
-                   "case, catalogue, face, dressings, measurements or result")
+                   "case, catalogue, face, dressings, measurements, columns or result")
       ->required();
   schema->footer("Example: rimload schema case");
 
@@ -162,6 +193,8 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
   if (app.got_subcommand("sizes")) return {parsed.sizes, parsed.out, ""};
   if (app.got_subcommand("seen")) return {parsed.seen, parsed.out, ""};
   if (app.got_subcommand("measure")) return {parsed.measure, parsed.out, ""};
+  if (app.got_subcommand("catalogue")) return {parsed.catalogue, parsed.out, ""};
+  if (app.got_subcommand("card")) return {parsed.card, parsed.out, ""};
   if (app.got_subcommand("face")) {
     parsed.face.format = mesh_format_of(parsed.out);
     return {parsed.face, parsed.out, ""};

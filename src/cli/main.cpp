@@ -16,10 +16,11 @@ void print(std::FILE* stream, const std::string& text) {
   std::fwrite(text.data(), 1, text.size(), stream);
 }
 
-// A fit's files go into its folder, but samples.csv where it was asked for; a face and the page
-// into their file.
+// A fit's files go into its folder, but samples.csv where it was asked for; a face, a catalogue and
+// the page into their file.
 std::vector<NamedBytes> with_paths(std::vector<NamedBytes> files, const Arguments& arguments) {
   const bool one_file = std::holds_alternative<FaceRequest>(arguments.request) ||
+                        std::holds_alternative<CatalogueRequest>(arguments.request) ||
                         std::holds_alternative<PageRequest>(arguments.request);
   for (NamedBytes& file : files) {
     if (one_file) {

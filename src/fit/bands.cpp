@@ -58,7 +58,7 @@ Estimate with_bands(Estimate estimate, const BandOptions& options) {
     if (band.high > 0) out.sites.push_back({site, band});
   }
   if (!leak.empty()) out.leak = band_of(std::move(leak));
-  out.drivers = drivers_of(seated, worst);
+  out.drivers = drivers_of(seated, worst, estimate.input.cushion);
   estimate.bands = std::move(out);
   return estimate;
 }

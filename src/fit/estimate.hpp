@@ -79,11 +79,29 @@ struct SwellingStep {
   bool seals_let_out = false;  ///< whether it then still seals in every phase
 };
 
-/// The numbers that are drawn; a measured face is drawn as well.
-enum class Driver { tissue, poisson, lip, friction, seal_margin, straps };
+/// The numbers that are drawn; a measured face is drawn as well. From `cushion_height` on only
+/// where they are assumed of the cushion.
+enum class Driver {
+  tissue,
+  poisson,
+  lip,
+  friction,
+  seal_margin,
+  straps,
+  cushion_height,
+  cushion_width,
+  rim_depth,
+  lip_width,
+  travel,
+  gas_share,
+  placement,
+  anchors,
+  mass
+};
 [[nodiscard]] std::string_view name_of(Driver driver);
 /// In words, such as `stiffness of the tissue`.
 [[nodiscard]] std::string_view words_for(Driver driver);
+/// Those of every cushion.
 inline constexpr std::array all_drivers{Driver::tissue,   Driver::poisson,     Driver::lip,
                                         Driver::friction, Driver::seal_margin, Driver::straps};
 

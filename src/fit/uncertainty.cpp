@@ -91,6 +91,15 @@ std::string_view name_of(Driver driver) {
     case Driver::friction: return "friction";
     case Driver::seal_margin: return "seal_margin";
     case Driver::straps: return "straps";
+    case Driver::cushion_height: return "cushion_height";
+    case Driver::cushion_width: return "cushion_width";
+    case Driver::rim_depth: return "rim_depth";
+    case Driver::lip_width: return "lip_width";
+    case Driver::travel: return "travel";
+    case Driver::gas_share: return "gas_share";
+    case Driver::placement: return "placement";
+    case Driver::anchors: return "anchors";
+    case Driver::mass: return "mass";
     case Driver::tissue: break;
   }
   return "tissue";
@@ -103,6 +112,15 @@ std::string_view words_for(Driver driver) {
     case Driver::friction: return "friction";
     case Driver::seal_margin: return "contact that seals";
     case Driver::straps: return "how the straps are set";
+    case Driver::cushion_height: return "height of the cushion (assumed)";
+    case Driver::cushion_width: return "width of the cushion (assumed)";
+    case Driver::rim_depth: return "rim depth (assumed)";
+    case Driver::lip_width: return "width of the lip (assumed)";
+    case Driver::travel: return "travel of the lip (assumed)";
+    case Driver::gas_share: return "gas behind the lip (assumed)";
+    case Driver::placement: return "where the apex sits (assumed)";
+    case Driver::anchors: return "strap anchors (assumed)";
+    case Driver::mass: return "mass of the mask (assumed)";
     case Driver::tissue: break;
   }
   return "stiffness of the tissue";
@@ -113,22 +131,32 @@ std::vector<UncertainInputs> uncertain_draws(int n, unsigned seed) {
   std::mt19937 random(seed);
   std::array<double, n_numbers> shift{};
   for (double& each : shift) each = static_cast<double>(random()) / 4294967296.0;
-  boost::random::sobol engine(n_numbers);
+  // A generator of its own, so that nothing else is drawn otherwise for it.
+  std::mt19937 random_for_assumed(seed ^ 0x9E3779B9U);
+  AssumedFractions assumed_shift{};
+  for (double& each : assumed_shift) {
+    each = static_cast<double>(random_for_assumed()) / 4294967296.0;
+  }
+  boost::random::sobol engine(n_numbers + assumed_shift.size());
   constexpr double span = 18446744073709551616.0;  // 2^64
   std::vector<UncertainInputs> out;
   for (int k = 0; k < n; ++k) {
-    std::array<double, n_numbers> fraction{};
-    for (std::size_t j = 0; j < n_numbers; ++j) {
+    const auto next = [&](double moved_by) {
       double whole = 0;
-      fraction[j] = std::modf(static_cast<double>(engine()) / span + shift[j], &whole);
-    }
+      return std::modf(static_cast<double>(engine()) / span + moved_by, &whole);
+    };
+    std::array<double, n_numbers> fraction{};
+    for (std::size_t j = 0; j < n_numbers; ++j) fraction[j] = next(shift[j]);
+    AssumedFractions assumed{};
+    for (std::size_t j = 0; j < assumed.size(); ++j) assumed[j] = next(assumed_shift[j]);
     out.push_back({.tissue_factor = at_fraction(0, fraction[0]),
                    .poisson = poisson_of(fraction[1]),
                    .lip_factor = at_fraction(2, fraction[2]),
                    .friction = at_fraction(3, fraction[3]),
                    .sealed_above = units::from_cmh2o(at_fraction(4, fraction[4])),
                    .strap_factor = at_fraction(5, fraction[5]),
-                   .face_seed = static_cast<unsigned>(random())});
+                   .face_seed = static_cast<unsigned>(random()),
+                   .assumed = assumed});
   }
   return out;
 }
@@ -158,6 +186,16 @@ Mask with_inputs(Mask mask, const UncertainInputs& inputs) {
 
 Case with_inputs(Case input, const UncertainInputs& inputs) {
   input.sealed_above = inputs.sealed_above;
+  if (input.cushion.assumed.empty()) return input;
+  if (input.cushion.is_assumed(CushionField::stiffness)) {
+    // The mask's lip_factor comes on top: together they are the wider range at the same fraction.
+    const double factor =
+        assumed_value(CushionField::stiffness, fraction_at(2, inputs.lip_factor)) /
+        inputs.lip_factor;
+    input.cushion.lip.stiffness_n_mm3 *= factor;
+    input.cushion.lip.bottomed_stiffness_n_mm3 *= factor;
+  }
+  input.cushion = with_assumed(std::move(input.cushion), inputs.assumed);
   return input;
 }
 
@@ -192,7 +230,7 @@ ValueBand band_of(const std::vector<double>& values, const std::vector<double>& 
 }
 
 std::vector<DriverShare> drivers_of(std::span<const UncertainInputs> draws,
-                                    const std::vector<double>& values) {
+                                    const std::vector<double>& values, const Cushion& cushion) {
   assert(draws.size() == values.size());
   constexpr std::size_t fewest = 10;
   if (values.size() < fewest) return {};
@@ -201,6 +239,12 @@ std::vector<DriverShare> drivers_of(std::span<const UncertainInputs> draws,
     std::vector<double> input;
     for (const UncertainInputs& draw : draws) input.push_back(fractions_of(draw)[j]);
     out.push_back({all_drivers[j], rank_correlation(input, values)});
+  }
+  for (std::size_t j = 0; j < assumed_drivers.size(); ++j) {
+    if (!cushion.is_assumed(drawn_fields[j])) continue;
+    std::vector<double> input;
+    for (const UncertainInputs& draw : draws) input.push_back(draw.assumed[j]);
+    out.push_back({assumed_drivers[j], rank_correlation(input, values)});
   }
   std::stable_sort(out.begin(), out.end(), [](const DriverShare& a, const DriverShare& b) {
     return std::abs(a.correlation) > std::abs(b.correlation);

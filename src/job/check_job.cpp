@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "case/catalogue.hpp"
+#include "case/column_map.hpp"
 #include "case/dressing_catalogue.hpp"
 #include "case/face_file.hpp"
 #include "case/json_text.hpp"
@@ -20,10 +21,12 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
   const std::string text = read_file(file);
   const auto kind = kind_of(parse_json(text, file));
   if (!kind) {
-    throw InputError(file, "",
-                     "can't tell what this file is: at its top a case has \"rimload_case\": 1, a "
-                     "catalogue \"rimload_catalogue\": 1, a face \"rimload_face\": 1, dressings "
-                     "\"rimload_dressings\": 1, measurements \"rimload_measurements\": 1");
+    throw InputError(
+        file, "",
+        "can't tell what this file is: at its top a case has \"rimload_case\": 1, a "
+        "catalogue \"rimload_catalogue\": 1, a face \"rimload_face\": 1, dressings "
+        "\"rimload_dressings\": 1, measurements \"rimload_measurements\": 1, a column map "
+        "\"rimload_columns\": 1");
   }
   switch (*kind) {
     case FileKind::catalogue: {
@@ -44,6 +47,10 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
       const std::size_t n = face.asked.taken.size();
       return fmt::format("sound, {} measurement{} of a face among {}", n, n == 1 ? "" : "s",
                          face.population);
+    }
+    case FileKind::columns: {
+      const std::size_t n = read_column_map(text, file).headers.size();
+      return fmt::format("a sound column map, {} column{}", n, n == 1 ? "" : "s");
     }
     case FileKind::case_file: break;
   }

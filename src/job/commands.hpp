@@ -24,6 +24,10 @@ namespace rimload {
 [[nodiscard]] JobOutput run_seen(const SeenRequest& request, const ReadFile& read_file);
 /// @throws InputError when the file is at fault, gives no measurements, or no face has them
 [[nodiscard]] JobOutput run_measure(const MeasureRequest& request, const ReadFile& read_file);
+/// @throws InputError with every fault of the table, the map and the catalogue
+[[nodiscard]] JobOutput run_catalogue(const CatalogueRequest& request, const ReadFile& read_file);
+/// @throws InputError when the catalogue is at fault
+[[nodiscard]] JobOutput run_card(const CardRequest& request, const ReadFile& read_file);
 [[nodiscard]] JobOutput run_check(const CheckRequest& request, const ReadFile& read_file);
 /// @throws InputError when there is no such face, or its file is at fault
 [[nodiscard]] JobOutput run_face(const FaceRequest& request, const ReadFile& read_file);

@@ -32,6 +32,10 @@ struct Runner {
   JobOutput operator()(const MeasureRequest& request) const {
     return run_measure(request, read_file);
   }
+  JobOutput operator()(const CatalogueRequest& request) const {
+    return run_catalogue(request, read_file);
+  }
+  JobOutput operator()(const CardRequest& request) const { return run_card(request, read_file); }
   JobOutput operator()(const CheckRequest& request) const { return run_check(request, read_file); }
   JobOutput operator()(const FaceRequest& request) const { return run_face(request, read_file); }
   JobOutput operator()(const SchemaRequest& request) const { return run_schema(request); }

@@ -69,7 +69,21 @@ struct MeasureRequest {
   bool guide = false;  ///< measuring-guide.png, where and how each dimension is taken
 };
 
-/// Say of each case, catalogue, face, dressings or measurements file whether it is sound.
+/// A catalogue of a supplier's table of dimensions; what was assumed and which columns were not
+/// used in words.
+struct CatalogueRequest {
+  std::string table_file;    ///< CSV
+  std::string columns_file;  ///< which column holds what
+  std::string like_file;     ///< the catalogue with the typical cushions
+};
+
+/// A card to print, by which a face is measured for the sizes of a catalogue: `sizing-card.pdf`,
+/// and each page as SVG.
+struct CardRequest {
+  std::string catalogue_file;
+};
+
+/// Say of each case, catalogue, face, dressings, measurements or columns file whether it is sound.
 struct CheckRequest {
   std::vector<std::string> files;
 };
@@ -83,15 +97,16 @@ struct FaceRequest {
 
 /// The JSON Schema of a kind of file.
 struct SchemaRequest {
-  std::string name;  ///< case, catalogue, face, dressings, measurements or result
+  std::string name;  ///< case, catalogue, face, dressings, measurements, columns or result
 };
 
 /// The whole tool as one file for a browser: `rimload.html`.
 struct PageRequest {};
 
-using JobRequest = std::variant<FitRequest, LookRequest, StrapsRequest, SectionRequest,
-                                DressingRequest, SizesRequest, SeenRequest, MeasureRequest,
-                                CheckRequest, FaceRequest, SchemaRequest, PageRequest>;
+using JobRequest =
+    std::variant<FitRequest, LookRequest, StrapsRequest, SectionRequest, DressingRequest,
+                 SizesRequest, SeenRequest, MeasureRequest, CatalogueRequest, CardRequest,
+                 CheckRequest, FaceRequest, SchemaRequest, PageRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -365,6 +365,7 @@ std::string finding(const Estimate& estimate) {
   add_cautions(input, estimate.cautions, out);
   out.add(1, case_line(input));
   add_face_remarks(input, out);
+  out.add(1, assumed_line("this cushion", input.cushion.assumed));
   if (!estimate.strap_note.empty()) out.add(6, "Straps: " + estimate.strap_note + ".");
   add_worn(estimate, out);
   bool all_seated = true;

@@ -100,6 +100,13 @@ void add_face_remarks(const Case& input, FindingLines& out) {
   if (!input.face.child) out.add(5, input.measured->remarks.back());
 }
 
+std::string assumed_line(const std::string& which, const std::vector<CushionField>& assumed) {
+  if (assumed.empty()) return {};
+  return fmt::format(
+      "Assumed of {}, from a typical cushion: {}; bands over draws are wider for it.", which,
+      words_for(assumed));
+}
+
 std::string standing_line() {
   return "A planning and teaching aid, not a medical device; local policy and licensed practice "
          "first.";

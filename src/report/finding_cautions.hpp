@@ -21,6 +21,10 @@ void add_cautions(const Case& input, const std::vector<Caution>& cautions, Findi
 /// about measurements, whom the population stands for.
 void add_face_remarks(const Case& input, FindingLines& out);
 
+/// That a cushion is in part a typical one; empty when all of it is catalogued.
+[[nodiscard]] std::string assumed_line(const std::string& which,
+                                       const std::vector<CushionField>& assumed);
+
 /// Places of skin in words, left and right of a site taken together.
 [[nodiscard]] std::string list_of(const std::vector<SidedSite>& places);
 

@@ -20,6 +20,7 @@ void FindingLines::add(int priority, const std::string& paragraph) {
     start = end + 1;
   }
   if (!line.empty()) lines.push_back(line);
+  if (lines.empty()) return;
   paragraphs_.push_back({priority, std::move(lines)});
 }
 

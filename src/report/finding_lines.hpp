@@ -18,7 +18,8 @@ class FindingLines {
   explicit FindingLines(std::size_t most_lines = max_lines, std::string rest_in = "result.json")
       : most_lines_(most_lines), rest_in_(std::move(rest_in)) {}
 
-  /// @param priority the larger, the sooner a paragraph is left out; of equals the later one
+  /// @param priority the larger, the sooner a paragraph is left out; of equals the later one. An
+  /// empty paragraph is none.
   void add(int priority, const std::string& paragraph);
   /// At most so many lines as long as the paragraphs of priority `always` leave room; says so when
   /// something was left out.

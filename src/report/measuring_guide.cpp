@@ -19,12 +19,12 @@ namespace rimload {
 
 namespace {
 
-constexpr int page_width = 1400;
-constexpr double margin = 60;
-constexpr double px_per_mm = 3.9;
+constexpr int guide_width = 1400;
+constexpr double guide_margin = 60;
+constexpr double guide_px_per_mm = 3.9;
 constexpr double view_height_mm = 197;
-constexpr double middle_height_mm = -33;
-constexpr double side_middle_mm = 18;
+constexpr double guide_middle_mm = -33;
+constexpr double guide_side_mm = 18;
 const TextStyle title_style{46, Weight::semibold, palette::ink};
 const TextStyle subtitle_style{27, Weight::regular, palette::soft_ink};
 const TextStyle entry_style{25, Weight::semibold, palette::ink};
@@ -151,11 +151,11 @@ double put_entries(Image* image, const MeasuringGuide& guide, double top) {
   const auto& entries = words().at("entries");
   constexpr double column_gap = 50;
   constexpr double indent = 46;
-  const double width = 0.5 * (page_width - 2 * margin - column_gap);
+  const double width = 0.5 * (guide_width - 2 * guide_margin - column_gap);
   const std::size_t half = (entries.size() + 1) / 2;
   double lowest = top;
   for (const std::size_t column : {0, 1}) {
-    const double left = margin + static_cast<double>(column) * (width + column_gap);
+    const double left = guide_margin + static_cast<double>(column) * (width + column_gap);
     double y = top;
     const std::size_t end = std::min(entries.size(), (column + 1) * half);
     for (std::size_t k = column * half; k < end; ++k) {
@@ -177,22 +177,23 @@ double put_entries(Image* image, const MeasuringGuide& guide, double top) {
 }  // namespace
 
 Image draw_measuring_guide(const MeasuringGuide& guide) {
-  const double inner = page_width - 2 * margin;
+  const double inner = guide_width - 2 * guide_margin;
   const auto subtitle =
       wrapped(guide.subtitle.empty() ? words().at("subtitle").get<std::string>() : guide.subtitle,
               subtitle_style, inner, 3);
   constexpr double title_base = 96;
-  const double face_top = put_lines(nullptr, subtitle, subtitle_style, {margin, 146}) - 14;
-  const double face_bottom = face_top + view_height_mm * px_per_mm;
+  const double face_top = put_lines(nullptr, subtitle, subtitle_style, {guide_margin, 146}) - 14;
+  const double face_bottom = face_top + view_height_mm * guide_px_per_mm;
   const double list_top = face_bottom + 44;
   const double list_bottom = put_entries(nullptr, guide, list_top);
   const auto caution = wrapped(words().at("caution").get<std::string>(), caution_style,
                                inner - text_width("Caution", warning_style) - 18, 4);
   const double bottom = put_lines(nullptr, caution, caution_style, {0, list_bottom + 40});
-  Image image(page_width, static_cast<int>(std::ceil(bottom)) + 12, palette::paper);
+  Image image(guide_width, static_cast<int>(std::ceil(bottom)) + 12, palette::paper);
 
-  put_lines(&image, {words().at("title").get<std::string>()}, title_style, {margin, title_base});
-  put_lines(&image, subtitle, subtitle_style, {margin, 146});
+  put_lines(&image, {words().at("title").get<std::string>()}, title_style,
+            {guide_margin, title_base});
+  put_lines(&image, subtitle, subtitle_style, {guide_margin, 146});
   const SkinMap skin(guide.landmarks);
   Scene scene;
   scene.skin = &skin;
@@ -200,12 +201,12 @@ Image draw_measuring_guide(const MeasuringGuide& guide) {
   const ColourScale scale(scene.scale_max_mmhg);
   for (const View view : {View::front, View::left}) {
     const bool front = view == View::front;
-    const double left = front ? margin : 0.5 * page_width;
+    const double left = front ? guide_margin : 0.5 * guide_width;
     const Box box{left, face_top, left + 0.5 * inner, face_bottom};
     const Camera camera{.view = view,
-                        .px_per_mm = px_per_mm,
+                        .px_per_mm = guide_px_per_mm,
                         .centre_px = box.centre(),
-                        .centre_sight = {front ? 0 : side_middle_mm, middle_height_mm}};
+                        .centre_sight = {front ? 0 : guide_side_mm, guide_middle_mm}};
     draw_face(image,
               {static_cast<int>(box.left), static_cast<int>(box.top), static_cast<int>(box.right),
                static_cast<int>(box.bottom)},
@@ -214,12 +215,20 @@ Image draw_measuring_guide(const MeasuringGuide& guide) {
   }
   put_entries(&image, guide, list_top);
   const double rule = list_bottom - 4;
-  draw_stroke(image, on_page({margin, rule}, {page_width - margin, rule}),
+  draw_stroke(image, on_page({guide_margin, rule}, {guide_width - guide_margin, rule}),
               {.width_px = 2, .colour = palette::hairline});
-  put_lines(&image, {"Caution"}, warning_style, {margin, list_bottom + 40});
+  put_lines(&image, {"Caution"}, warning_style, {guide_margin, list_bottom + 40});
   put_lines(&image, caution, caution_style,
-            {margin + text_width("Caution", warning_style) + 18, list_bottom + 40});
+            {guide_margin + text_width("Caution", warning_style) + 18, list_bottom + 40});
   return image;
+}
+
+MeasureWords measuring_words(Measure measure) {
+  const auto& entries = words().at("entries");
+  const auto found = std::find_if(entries.begin(), entries.end(), [&](const auto& entry) {
+    return entry.at("measure").template get<std::string>() == name_of(measure);
+  });
+  return {found->at("title").get<std::string>(), found->at("how").get<std::string>()};
 }
 
 std::string measuring_guide_words() {

@@ -20,6 +20,13 @@ struct MeasuringGuide {
 /// each dimension, and how to take each, in the order of `measures_as_taken`.
 [[nodiscard]] Image draw_measuring_guide(const MeasuringGuide& guide);
 
+/// How a dimension is called and taken.
+struct MeasureWords {
+  std::string title;
+  std::string how;
+};
+[[nodiscard]] MeasureWords measuring_words(Measure measure);
+
 /// The same list in words, a line a dimension.
 [[nodiscard]] std::string measuring_guide_words();
 

@@ -63,6 +63,12 @@ Json tube_json(const Case& input) {
           {"path_mm", std::move(path)}};
 }
 
+Json assumed_json(const Cushion& cushion) {
+  Json out = Json::array();
+  for (const CushionField field : cushion.assumed) out.push_back(name_of(field));
+  return out;
+}
+
 Json inputs_json(const Estimate& estimate) {
   const Case& input = estimate.input;
   const Settings& settings = input.settings;
@@ -101,7 +107,8 @@ Json inputs_json(const Estimate& estimate) {
         {"vented", input.cushion.vented},
         {"anti_asphyxia_valve", input.cushion.anti_asphyxia_valve},
         {"magnets", input.cushion.magnets},
-        {"tube_port", input.cushion.tube_port}}},
+        {"tube_port", input.cushion.tube_port},
+        {"assumed", assumed_json(input.cushion)}}},
       {"settings", std::move(pressure)},
       {"straps", std::move(straps)},
       {"posture", name_of(input.posture)},

@@ -27,7 +27,7 @@ std::string joined(const std::vector<std::string>& parts) {
   return out;
 }
 
-std::string cell_of(const std::string& text) { return '"' + text + '"'; }
+std::string in_cell(const std::string& text) { return '"' + text + '"'; }
 
 std::string near_words(const SizeCandidate& candidate) {
   std::vector<std::string> out;
@@ -45,7 +45,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   const Cushion& cushion = candidate.cushion;
   fmt::format_to(into, "{},{},{},{},{}",
                  candidate.rank ? std::to_string(*candidate.rank) : std::string(), cushion.name,
-                 cushion.size, name_of(cushion.type), cell_of(joined(candidate.excluded)));
+                 cushion.size, name_of(cushion.type), in_cell(joined(candidate.excluded)));
   if (candidate.window.seals) {
     fmt::format_to(into, ",{},{}", candidate.window.sealing_n, candidate.window.upper_n);
   } else {
@@ -55,7 +55,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
     fmt::format_to(into, ",{},{},{},{},{}", units::to_mmhg(candidate.worst.sensor),
                    place_words(candidate.worst.site),
                    units::to_l_per_min(candidate.estimate->breath_mean_leak),
-                   candidate.estimate->dressing_places.size(), cell_of(near_words(candidate)));
+                   candidate.estimate->dressing_places.size(), in_cell(near_words(candidate)));
   } else {
     out += ",,,,,";
   }
@@ -63,7 +63,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   out += band_cells(candidate.worst_band, units::to_mmhg);
   out += band_cells(candidate.leak_band, units::to_l_per_min);
   out += band_cells(candidate.sealing_band, [](double newton) { return newton; });
-  out += "\n";
+  out += "," + in_cell(words_for(cushion.assumed)) + "\n";
 }
 
 std::string line_of(const SizeCandidate& candidate, bool tie) {
@@ -102,13 +102,31 @@ std::string driver_words(const std::vector<DriverShare>& drivers) {
   return out;
 }
 
+// Cushions of which the same is assumed in one sentence.
+void add_assumed(const SizeChoice& choice, FindingLines& out) {
+  std::vector<std::pair<std::vector<CushionField>, std::string>> groups;
+  for (const SizeCandidate& candidate : choice.candidates) {
+    const auto& assumed = candidate.cushion.assumed;
+    if (assumed.empty()) continue;
+    const auto same = std::find_if(groups.begin(), groups.end(),
+                                   [&](const auto& each) { return each.first == assumed; });
+    if (same != groups.end()) {
+      same->second += ", " + label_of(candidate);
+    } else {
+      groups.emplace_back(assumed, label_of(candidate));
+    }
+  }
+  for (const auto& [assumed, which] : groups) out.add(2, assumed_line(which, assumed));
+}
+
 }  // namespace
 
 std::string size_csv(const SizeChoice& choice) {
   std::string out =
       "rank,cushion,size,type,left_out,sealing_N,window_upper_N,worst_mmHg,worst_site,leak_L_min,"
       "dressing_places,too_near,seals_share,worst_p10_mmHg,worst_p50_mmHg,worst_p90_mmHg,"
-      "leak_p10_L_min,leak_p50_L_min,leak_p90_L_min,sealing_p10_N,sealing_p50_N,sealing_p90_N\n";
+      "leak_p10_L_min,leak_p50_L_min,leak_p90_L_min,sealing_p10_N,sealing_p50_N,sealing_p90_N,"
+      "assumed\n";
   for (const SizeCandidate& candidate : choice.candidates) add_row(out, candidate);
   return out;
 }
@@ -155,6 +173,7 @@ std::string size_finding(const SizeChoice& choice, const std::vector<RotationPai
   for (const auto& [why, which] : left_out) {
     out.add(2, fmt::format("Left out, {}: {}.", which, why));
   }
+  add_assumed(choice, out);
   if (!choice.drivers.empty()) {
     out.add(5, "What moves the first one's worst reading most (rank correlation): " +
                    driver_words(choice.drivers) + ".");

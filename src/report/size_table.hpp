@@ -11,7 +11,7 @@ namespace rimload {
 /// `sizes.csv`: a row a cushion in the order of the ranking: rank, name, size, type, why it is left
 /// out; as the inputs are taken strap window [N], worst reading [mmHg] and where, leak [L/min],
 /// number of places that need a dressing, what it comes too near to; over the draws the share that
-/// seals and bands of worst reading, leak and just-sealed tension.
+/// seals and bands of worst reading, leak and just-sealed tension; what is assumed of the cushion.
 [[nodiscard]] std::string size_csv(const SizeChoice& choice);
 
 /// The ranking in at most 25 lines, with the rule, what to try when none fits, and which to wear in

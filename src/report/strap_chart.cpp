@@ -17,19 +17,19 @@ namespace rimload {
 
 namespace {
 
-constexpr int page_width = 1400;
+constexpr int chart_width = 1400;
 constexpr int page_height = 1380;
-constexpr double margin = 60;
-constexpr double plot_left = 150;
-constexpr double plot_right = 1090;
+constexpr double chart_margin = 60;
+constexpr double window_left = 150;
+constexpr double window_right = 1090;
 constexpr Rgb window_shade{222, 238, 228};
 constexpr Rgb window_edge{0, 88, 60};
 // Told apart by lightness as well as hue; every line is named at its end.
 constexpr std::array line_colours{Rgb{20, 72, 140}, Rgb{186, 84, 0}, Rgb{118, 46, 122},
                                   Rgb{0, 112, 96}, Rgb{96, 104, 114}};
-const TextStyle title{44, Weight::semibold, palette::ink};
-const TextStyle heading{27, Weight::semibold, palette::ink};
-const TextStyle body{24, Weight::regular, palette::soft_ink};
+const TextStyle window_title{44, Weight::semibold, palette::ink};
+const TextStyle window_heading{27, Weight::semibold, palette::ink};
+const TextStyle window_body{24, Weight::regular, palette::soft_ink};
 const TextStyle tick_text{22, Weight::regular, palette::soft_ink};
 
 struct Point {
@@ -95,7 +95,7 @@ void draw_axes(Image& image, const Panel& panel, const std::string& what) {
     line(image, {panel.box.left, y}, {panel.box.right, y}, 1, palette::hairline);
     put_right(image, fmt::format("{:g}", tick), tick_text, {panel.box.left - 14, y + 8});
   }
-  put(image, what, heading, {margin, panel.box.top - 22});
+  put(image, what, window_heading, {chart_margin, panel.box.top - 22});
 }
 
 // Names at the right ends of curves, pushed apart where they would overlap.
@@ -274,10 +274,11 @@ std::string window_words(const StrapReport& report) {
 }  // namespace
 
 Image draw_strap_chart(const StrapReport& report) {
-  Image image(page_width, page_height, palette::paper);
+  Image image(chart_width, page_height, palette::paper);
   const Case& input = report.input;
-  put(image, "Strap window: " + shortened(input.name, title, page_width - 2 * margin - 330), title,
-      {margin, 90});
+  put(image,
+      "Strap window: " + shortened(input.name, window_title, chart_width - 2 * chart_margin - 330),
+      window_title, {chart_margin, 90});
   const std::string settings =
       input.settings.bilevel
           ? fmt::format("inspiratory {:.4g}, expiratory {:.4g} cmH2O",
@@ -287,19 +288,22 @@ Image draw_strap_chart(const StrapReport& report) {
   put(image,
       shortened(fmt::format("{}, size {}, on the face \u2018{}\u2019, {}", input.cushion.name,
                             input.cushion.size, input.face.name, settings),
-                body, page_width - 2 * margin),
-      body, {margin, 132});
-  put(image, shortened(window_words(report), body, page_width - 2 * margin), body, {margin, 168});
+                window_body, chart_width - 2 * chart_margin),
+      window_body, {chart_margin, 132});
+  put(image, shortened(window_words(report), window_body, chart_width - 2 * chart_margin),
+      window_body, {chart_margin, 168});
 
   const auto& equal = report.sweep.equal;
   const double x_min = 0;
   const double x_max = equal.empty() ? 1 : equal.back().mean_n(report.mask);
   const auto pressures = pressure_curves(report);
   const auto leaks = leak_curves(report);
-  const Panel above{
-      {plot_left, 250, plot_right, 690}, x_min, x_max, std::max(20.0, 1.05 * highest(pressures))};
+  const Panel above{{window_left, 250, window_right, 690},
+                    x_min,
+                    x_max,
+                    std::max(20.0, 1.05 * highest(pressures))};
   const double limit = input.leak_limit_l_min;
-  const Panel below{{plot_left, 780, plot_right, 1130},
+  const Panel below{{window_left, 780, window_right, 1130},
                     x_min,
                     x_max,
                     std::clamp(1.05 * highest(leaks), 1.25 * limit, 2.0 * limit)};
@@ -315,8 +319,8 @@ Image draw_strap_chart(const StrapReport& report) {
     const double to = seated == equal.end() ? x_max : seated->mean_n(report.mask);
     const std::string words = "does not seat";
     const double room = above.at({to, 0}).x() - above.box.left;
-    if (room > text_width(words, body) + 20) {
-      put_centred(image, words, body, {above.box.left + 0.5 * room, above.box.centre().y()});
+    if (room > text_width(words, window_body) + 20) {
+      put_centred(image, words, window_body, {above.box.left + 0.5 * room, above.box.centre().y()});
     }
   }
   draw_curves(image, above, pressures);
@@ -328,9 +332,9 @@ Image draw_strap_chart(const StrapReport& report) {
       "over-tightened and then leaks more. A planning and teaching aid, not a medical device; "
       "local "
       "policy and licensed practice first.";
-  for (const std::string& each : wrapped(caution, body, page_width - 2 * margin, 3)) {
-    put(image, each, body, {margin, y});
-    y += Font::of(body.weight).line_height(body.size_px);
+  for (const std::string& each : wrapped(caution, window_body, chart_width - 2 * chart_margin, 3)) {
+    put(image, each, window_body, {chart_margin, y});
+    y += Font::of(window_body.weight).line_height(window_body.size_px);
   }
   return image;
 }

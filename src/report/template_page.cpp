@@ -6,7 +6,9 @@
 #include <cmath>
 
 #include "fit/caution.hpp"
+#include "report/check_bar.hpp"
 #include "report/finding_cautions.hpp"
+#include "report/page_column.hpp"
 #include "report/template_drawing.hpp"
 #include "report/text_item.hpp"
 #include "units/error.hpp"
@@ -69,57 +71,13 @@ std::string piece_words(const TemplatePiece& piece, const CutRule& rule) {
   return out;
 }
 
-// Writes downwards from a place on the page.
-class Column {
- public:
-  Column(VectorPage& page, const Vec2& top_left, double width)
-      : page_(page), at_(top_left), width_(width) {}
-
-  void write(const std::string& text, const TextStyle& style, std::size_t most_lines) {
-    for (const std::string& line : wrapped(text, style, width_, most_lines)) {
-      at_.y() += 1.3 * style.size_px;
-      page_.marks.emplace_back(VectorText{line, style.size_px, style.weight, style.colour, at_, 0});
-    }
-  }
-  void space(double mm) { at_.y() += mm; }
-  [[nodiscard]] const Vec2& at() const { return at_; }
-
- private:
-  VectorPage& page_;
-  Vec2 at_;
-  double width_;
-};
-
 // On these pages a pixel of a text's style is a millimetre.
 const TextStyle title_text{6, Weight::semibold, palette::ink};
 const TextStyle body_text{3, Weight::regular, palette::ink};
 const TextStyle soft_text{3, Weight::regular, palette::soft_ink};
 const TextStyle bold_text{3, Weight::semibold, palette::ink};
-const TextStyle small_text{2.7, Weight::regular, palette::ink};
+const TextStyle template_small_text{2.7, Weight::regular, palette::ink};
 const TextStyle small_bold{2.9, Weight::semibold, palette::ink};
-
-void draw_bar(VectorPage& page, const Vec2& left) {
-  constexpr double thick_mm = 1.2;
-  constexpr double tick_mm = 2.4;
-  const auto bar = [&](double x, double width, double height) {
-    page.marks.emplace_back(
-        VectorPath{.points = {left + Vec2(x, -height), left + Vec2(x + width, -height),
-                              left + Vec2(x + width, 0), left + Vec2(x, 0)},
-                   .closed = true,
-                   .width_mm = 0,
-                   .fill = palette::ink});
-  };
-  constexpr double tick_width = 0.3;
-  bar(0, check_bar_mm, thick_mm);
-  for (int k = 0; k <= 5; ++k) {
-    bar(k * (check_bar_mm - tick_width) / 5, tick_width, thick_mm + tick_mm);
-  }
-  for (const auto& [x, text] : {std::pair{0.0, "0"}, std::pair{check_bar_mm, "50 mm"}}) {
-    VectorText number{text, 2.7, Weight::regular, palette::ink, {}, 0};
-    number.pen = left + Vec2(x - (x == 0 ? 0.5 * number.width() : 2), -thick_mm - tick_mm - 0.8);
-    page.marks.emplace_back(std::move(number));
-  }
-}
 
 void draw_key(VectorPage& page, Vec2 at) {
   constexpr double sample_mm = 8;
@@ -147,7 +105,7 @@ struct SheetNumber {
 
 void draw_head(VectorPage& page, const TemplatePrint& print, const SheetNumber& number) {
   const double width = page.width_mm - 2 * page_margin;
-  Column column(page, {page_margin, page_margin - 2}, width);
+  PageColumn column(page, {page_margin, page_margin - 2}, width);
   column.write(shortened("Cut template: " + print.title, title_text, width), title_text, 1);
   column.space(0.5);
   if (!print.note.empty()) column.write(print.note, soft_text, 2);
@@ -156,14 +114,10 @@ void draw_head(VectorPage& page, const TemplatePrint& print, const SheetNumber& 
                   print.sheet.length_mm, print.sheet.width_mm, number.sheet + 1, number.of),
       bold_text, 1);
   const Vec2 bar(page_margin, page_margin + 29);
-  draw_bar(page, bar);
-  Column beside(page, bar + Vec2(check_bar_mm + 14, -8.5), width - check_bar_mm - 14);
-  beside.write(
-      fmt::format("Print at 100 %, \u201cactual size\u201d, not \u201cfit to page\u201d. Then "
-                  "measure the bar: it must be {:g} mm long. If it is not, don't cut by this page.",
-                  check_bar_mm),
-      bold_text, 3);
-  Column how(page, {page_margin, page_margin + 30.5}, width);
+  draw_check_bar(page, bar);
+  PageColumn beside(page, bar + Vec2(check_bar_mm + 14, -8.5), width - check_bar_mm - 14);
+  beside.write(print_words() + " If it is not, don't cut by this page.", bold_text, 3);
+  PageColumn how(page, {page_margin, page_margin + 30.5}, width);
   how.write(
       "How to use it: cut the shapes out of this page, lay them printed side up on the dressing's "
       "outer face (the side away from the skin), draw round them and cut. Arrows point up on the "
@@ -195,15 +149,15 @@ void draw_sheet(VectorPage& page, const TemplatePrint& print, const SheetSold& u
 
 void draw_foot(VectorPage& page, const TemplatePrint& print) {
   const double width = page.width_mm - 2 * page_margin;
-  Column column(page, {page_margin, page.height_mm - page_margin - foot_height}, width);
+  PageColumn column(page, {page_margin, page.height_mm - page_margin - foot_height}, width);
   column.write(standing_line() +
                    " Not on broken skin, nor on redness that does not blanch, without the wound "
                    "team. Lift it and look at the skin beneath at each check.",
-               small_text, 2);
+               template_small_text, 2);
   column.write(fmt::format("Shapes come from an estimate of the face. Stretch is what all but "
                            "{:g} % of a piece keeps within; above {:g} % (assumed) it is slit.",
                            100 * print.rule.share_left_out, 100 * print.rule.stretch_limit),
-               small_text, 2);
+               template_small_text, 2);
 }
 
 void refuse_too_large(std::span<const TemplatePiece> pieces, const SheetLayout& layout,
@@ -243,19 +197,19 @@ std::vector<VectorPage> template_pages(std::span<const TemplatePiece> pieces,
     draw_sheet(page, print, used, upper_left);
     const Vec2 lower_left = upper_left + Vec2(0, used.width_mm);
     const double column_width = 0.5 * (paper.x() - 2 * page_margin) - 3;
-    Column words[2] = {Column(page, lower_left + Vec2(0, 2), column_width),
-                       Column(page, lower_left + Vec2(column_width + 6, 2), column_width)};
+    PageColumn words[2] = {PageColumn(page, lower_left + Vec2(0, 2), column_width),
+                           PageColumn(page, lower_left + Vec2(column_width + 6, 2), column_width)};
     std::size_t n = 0;
     for (const PlacedPiece& placed : layout.placed) {
       if (placed.sheet != sheet) continue;
       const TemplatePiece& piece = pieces[placed.piece];
       const PiecePose pose{placed.turn_rad, lower_left + Vec2(placed.shift.x(), -placed.shift.y())};
       draw_piece(page, piece, placed.piece + 1, pose);
-      Column& column = words[n++ % 2];
+      PageColumn& column = words[n++ % 2];
       column.write(
           fmt::format("{}: {}, {}", placed.piece + 1, place_words(piece.site), size_words(piece)),
           small_bold, 1);
-      column.write(piece_words(piece, print.rule), small_text, 3);
+      column.write(piece_words(piece, print.rule), template_small_text, 3);
       column.space(1);
     }
     draw_foot(page, print);

@@ -8,6 +8,7 @@
 #include "dressing/cut_rule.hpp"
 #include "dressing/sheet_layout.hpp"
 #include "dressing/template.hpp"
+#include "report/check_bar.hpp"
 #include "report/vector_page.hpp"
 
 namespace rimload {
@@ -34,8 +35,5 @@ struct TemplatePrint {
 /// The pages as SVG in millimetres, one text a page.
 [[nodiscard]] std::vector<std::string> template_svgs(std::span<const TemplatePiece> pieces,
                                                      const TemplatePrint& print);
-
-/// Length of the bar to measure after printing [mm].
-inline constexpr double check_bar_mm = 50;
 
 }  // namespace rimload

@@ -8,8 +8,7 @@
 
 namespace rimload {
 
-/// The pages of `template_pages` as the bytes of one PDF, its letters embedded and its text
-/// searchable. The creation date is a fixed one: equal pages give equal bytes.
+/// The pages of `template_pages` as one PDF.
 /// @throws InputError as `template_pages` does
 [[nodiscard]] std::string template_pdf(std::span<const TemplatePiece> pieces,
                                        const TemplatePrint& print);

@@ -79,7 +79,8 @@ TEST_CASE("help says what it is for, and shows an example for every command") {
   const Ending all = here.run("--help");
   CHECK(all.exit_code == 0);
   CHECK(holds(all.printed, "not a medical device"));
-  for (const std::string command : {"fit", "straps", "section", "check", "face", "schema"}) {
+  for (const std::string command :
+       {"fit", "straps", "section", "catalogue", "card", "check", "face", "schema"}) {
     CHECK(holds(all.printed, "\n  " + command));
     const Ending help = here.run(command + " --help");
     CHECK(help.exit_code == 0);
