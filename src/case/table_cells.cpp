@@ -3,7 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
+#include <locale>
+#include <sstream>
 
 #include "case/nearest_name.hpp"
 
@@ -74,10 +75,12 @@ std::optional<double> TableCells::number(const CsvRow& row, const NumberColumn& 
                   " has a comma: if it is a decimal comma, say \"decimal_mark\": \",\" in the "
                   "column map");
   }
+  // A stream, since not every library has from_chars for floating point.
+  std::istringstream stream(digits);
+  stream.imbue(std::locale::classic());
   double value = 0;
-  const char* end = digits.data() + digits.size();
-  const auto [rest, error] = std::from_chars(digits.data(), end, value);
-  if (error != std::errc() || rest != end) {
+  if (!(stream >> std::noskipws >> value) ||
+      stream.peek() != std::istringstream::traits_type::eof()) {
     return refuse(
         fmt::format("{} is not a number; allowed: digits with at most one decimal mark, "
                     "without unit (the column map says {})",

@@ -51,11 +51,12 @@ class Trials {
   struct Solved {
     SettingReading same_straps;
     std::optional<SettingReading> just_sealed;
+    Balances balances;  ///< then
   };
   [[nodiscard]] Solved solve(const FaceInUse& face, double near_n) const {
     Trial trial(bare_.input, face, bare_.mask, bare_.placement);
     trial.set_straps(bare_.strap_tension_n);
-    trial.start_from(bare_.phases);
+    trial.start_from(balances_of(bare_.phases));
     Solved out;
     out.same_straps = {mean_n_, read_breath(trial)};
     const StrapWindow window = find_just_sealed(trial, proportion_, near_n);
@@ -63,6 +64,7 @@ class Trials {
     trial.set_straps(tensions(window.sealing_n));
     const BreathReading breath = read_breath(trial);
     if (breath.seated) out.just_sealed = {window.sealing_n, breath};
+    out.balances = trial.balances();
     return out;
   }
 
@@ -89,7 +91,7 @@ class Trials {
                                       const Baseline& before) const {
     DressingOption out;
     FaceInUse face = with_pieces(bare_, pieces);
-    const Solved solved = solve(face, before.just_sealed.mean_n);
+    Solved solved = solve(face, before.just_sealed.mean_n);
     out.pieces = std::move(pieces);
     out.same_straps = solved.same_straps;
     out.just_sealed = solved.just_sealed;
@@ -99,7 +101,8 @@ class Trials {
     }
     out.place = reading_at(out.just_sealed->breath, place.places);
     const Estimate dressed =
-        estimate_dressed(bare_, std::move(face), out.pieces, setting(out.just_sealed->mean_n));
+        estimate_dressed(bare_, std::move(face), out.pieces, setting(out.just_sealed->mean_n),
+                         std::move(solved.balances));
     out.section = site_section(dressed, place.places[0].site.site, std::nullopt);
     out.flags = dressing_flags(before.estimate, dressed, rule_);
     find_next_door(before.just_sealed.breath, out);
@@ -266,12 +269,12 @@ DressingChoice choose_dressings(const Case& input, int n_threads, const ChoiceRu
   const auto seats = [](const PhaseEstimate& phase) { return phase.seated; };
   if (!std::all_of(out.bare.phases.begin(), out.bare.phases.end(), seats)) return out;
   const Trials trials(out.bare, rule);
-  const Trials::Solved bare = trials.solve(out.bare.face, trials.mean_n());
+  Trials::Solved bare = trials.solve(out.bare.face, trials.mean_n());
   out.same_straps = bare.same_straps;
   if (!bare.just_sealed) return out;
   out.just_sealed = *bare.just_sealed;
-  out.before =
-      estimate_dressed(out.bare, out.bare.face, {}, trials.setting(out.just_sealed.mean_n));
+  out.before = estimate_dressed(out.bare, out.bare.face, {}, trials.setting(out.just_sealed.mean_n),
+                                std::move(bare.balances));
 
   out.places = paired(out.bare.dressing_places);
   if (out.places.size() > 1) {
@@ -285,9 +288,10 @@ DressingChoice choose_dressings(const Case& input, int n_threads, const ChoiceRu
   }
   if (!out.chosen.empty()) {
     FaceInUse face = with_pieces(out.bare, out.chosen);
-    const Trials::Solved chosen = trials.solve(face, out.just_sealed.mean_n);
-    out.after = estimate_dressed(out.bare, std::move(face), out.chosen,
-                                 trials.setting(chosen.just_sealed->mean_n));
+    Trials::Solved chosen = trials.solve(face, out.just_sealed.mean_n);
+    out.after =
+        estimate_dressed(out.bare, std::move(face), out.chosen,
+                         trials.setting(chosen.just_sealed->mean_n), std::move(chosen.balances));
   }
   return out;
 }

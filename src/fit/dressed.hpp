@@ -5,6 +5,7 @@
 
 #include "fit/estimate.hpp"
 #include "fit/strap_setting.hpp"
+#include "fit/trial.hpp"
 
 namespace rimload {
 
@@ -30,7 +31,9 @@ namespace rimload {
 
 /// An estimate with pieces on, at given straps.
 /// @param face with these pieces, as `with_pieces` gives it
+/// @param start where it rests about then; nothing: start from where the bare mask rests
 [[nodiscard]] Estimate estimate_dressed(const Estimate& bare, FaceInUse face,
-                                        std::vector<WornPiece> pieces, StrapSetting straps);
+                                        std::vector<WornPiece> pieces, StrapSetting straps,
+                                        std::optional<Balances> start = {});
 
 }  // namespace rimload

@@ -5,7 +5,6 @@
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
 #include "fit/skin_tolerance.hpp"
-#include "fit/trial.hpp"
 #include "fit/under_lip.hpp"
 #include "skin/load_spread.hpp"
 
@@ -47,16 +46,20 @@ DressingQuestion dressing_question(const Estimate& estimate) {
           .hours_planned = estimate.input.hours_planned};
 }
 
+EstimateStart start_of(const Estimate& estimate) {
+  return {estimate.placement, balances_of(estimate.phases)};
+}
+
 Estimate estimate_at(EstimateQuestion question) {
   const Case& input = question.input;
   const FaceInUse& face = question.face;
   const Mask& mask = question.mask;
   StrapSetting& straps = question.straps;
   const Gas gas = humid_gas(input.settings.oxygen_fraction);
-  const Estimate* near = question.near;
-  Trial trial(input, face, mask, near != nullptr ? std::optional(near->placement) : std::nullopt);
+  std::optional<EstimateStart>& start = question.start;
+  Trial trial(input, face, mask, start ? std::optional(start->placement) : std::nullopt);
   trial.set_straps(straps.tension_n);
-  if (near != nullptr) trial.start_from(near->phases);
+  if (start) trial.start_from(std::move(start->balances));
   std::vector<PhaseEstimate> phases;
   double mean_leak = 0;
   for (const PhaseOfBreath& breath : phases_of(input.settings)) {

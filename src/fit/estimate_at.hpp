@@ -3,18 +3,24 @@
 
 #include "fit/estimate.hpp"
 #include "fit/strap_setting.hpp"
+#include "fit/trial.hpp"
 
 namespace rimload {
+
+/// Where the search may start, which saves time and moves the answer by rounding only: the same
+/// mask in the same placement on nearly the same skin.
+struct EstimateStart {
+  Pose placement;
+  Balances balances;
+};
+[[nodiscard]] EstimateStart start_of(const Estimate& estimate);
 
 struct EstimateQuestion {
   const Case& input;
   FaceInUse face;  ///< may be covered
   Mask mask;
   StrapSetting straps;
-  /// An estimate of the same mask in the same placement on nearly the same skin: its placement is
-  /// taken, and its balances are where the search starts, which saves time and moves the answer by
-  /// rounding only. Nothing: from scratch.
-  const Estimate* near = nullptr;
+  std::optional<EstimateStart> start = {};  ///< nothing: from scratch
 };
 
 /// Balances every phase and reads off pressure, seal, leak, dressing places and cautions.

@@ -2,20 +2,19 @@
 
 #include "case/mask_of_case.hpp"
 #include "fit/dressed.hpp"
-#include "fit/estimate_at.hpp"
 
 namespace rimload {
 
 Estimate estimate_fit(const Case& input) { return estimate_fit(input, FaceInUse(input.face)); }
 
-Estimate estimate_fit(const Case& input, FaceInUse face, const Estimate* near) {
+Estimate estimate_fit(const Case& input, FaceInUse face, std::optional<EstimateStart> start) {
   Mask mask = make_mask(input);
   StrapSetting straps = set_straps(input, face, mask);
   Estimate bare = estimate_at({.input = input,
                                .face = std::move(face),
                                .mask = std::move(mask),
                                .straps = std::move(straps),
-                               .near = near});
+                               .start = std::move(start)});
   if (input.worn.empty() || !bare.phases.front().seated) return bare;
   std::vector<WornPiece> pieces = pieces_of(bare, input.worn);
   if (pieces.empty()) return bare;

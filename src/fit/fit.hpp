@@ -1,7 +1,7 @@
 // The whole job: a case in, an estimate out.
 #pragma once
 
-#include "fit/estimate.hpp"
+#include "fit/estimate_at.hpp"
 
 namespace rimload {
 
@@ -13,9 +13,8 @@ namespace rimload {
 /// tension has no meaning for the cushion)
 [[nodiscard]] Estimate estimate_fit(const Case& input);
 /// The same on the case's face, made ready before.
-/// @param near as in `EstimateQuestion`
 /// @pre made of that face
 [[nodiscard]] Estimate estimate_fit(const Case& input, FaceInUse face,
-                                    const Estimate* near = nullptr);
+                                    std::optional<EstimateStart> start = {});
 
 }  // namespace rimload

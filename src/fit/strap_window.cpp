@@ -47,18 +47,21 @@ double crossing(Function&& function, double low, double high, double at_low, dou
   return std::exp(b);
 }
 
-// The tension nearest to one given at which a mask comes to seal, by steps that grow; nothing when
-// none is found within a factor of three.
+// The tension nearest to one given at which a mask comes to seal; nothing when none is found within
+// a factor of three. A step goes a little beyond where a straight line through the last two points
+// crosses, or twice as far as the last where there is no telling.
 template <typename Reserve>
 std::optional<double> edge_near(Reserve&& reserve, double near_n) {
   constexpr double first_step = 0.05;  // of the logarithm
   constexpr double farthest = 1.1;
+  constexpr double beyond = 1.15;
   const double at_near = reserve(near_n);
   const double way = at_near >= 0 ? -1 : 1;
   double last = near_n;
   double at_last = at_near;
   double gone = 0;
-  for (double step = first_step; gone < farthest; step *= 2) {
+  double step = first_step;
+  while (gone < farthest) {
     gone += step;
     const double next =
         std::clamp(near_n * std::exp(way * gone), first_tension_n, strap_tension_limit_n);
@@ -68,6 +71,9 @@ std::optional<double> edge_near(Reserve&& reserve, double near_n) {
       return way < 0 ? crossing(reserve, next, last, at_next, at_last)
                      : crossing(reserve, last, next, at_last, at_next);
     }
+    const double slope = (at_next - at_last) / step;
+    const double left = slope != 0 ? -at_next / slope : 0;
+    step = left > 0 && left < farthest ? std::max(first_step, beyond * left) : 2 * step;
     last = next;
     at_last = at_next;
   }

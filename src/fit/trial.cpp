@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "contact/solve.hpp"
 
@@ -69,12 +70,18 @@ void Trial::set_straps(std::vector<double> tension_n) {
   if (last_.lip_mm.size() == 0) last_ = at_placement();
 }
 
-void Trial::start_from(const std::vector<PhaseEstimate>& phases) {
+void Trial::start_from(Balances balances) {
+  if (balances.empty()) return;
+  last_ = balances.begin()->second;
+  warm_ = std::move(balances);
+}
+
+Balances balances_of(const std::vector<PhaseEstimate>& phases) {
+  Balances out;
   for (const PhaseEstimate& phase : phases) {
-    if (!phase.seated) continue;
-    last_ = {phase.state.pose, phase.state.lip_mm};
-    warm_[phase.state.gas_pressure] = last_;
+    if (phase.seated) out[phase.state.gas_pressure] = {phase.state.pose, phase.state.lip_mm};
   }
+  return out;
 }
 
 TrialPhase Trial::solve(double gas_pressure) {

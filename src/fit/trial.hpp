@@ -16,6 +16,11 @@ struct TrialPhase {
   std::string reason;  ///< why not
 };
 
+/// Where a mask rests, by gas pressure [N/mm2].
+using Balances = std::map<double, MaskState>;
+/// Those of the phases that seat.
+[[nodiscard]] Balances balances_of(const std::vector<PhaseEstimate>& phases);
+
 /// Why a balance is not a mask on a face, or nothing when it is one.
 ///
 /// Seated: converged, at least half of the rim's stations touch, and the frame is within 30 mm and
@@ -40,8 +45,10 @@ class Trial {
   [[nodiscard]] const Pose& placement() const { return placement_; }
   /// @param tension_n one a strap, gas off, at placement
   void set_straps(std::vector<double> tension_n);
-  /// Where to look first for the balance at each phase's gas pressure.
-  void start_from(const std::vector<PhaseEstimate>& phases);
+  /// Where to look first for the balance at each gas pressure.
+  void start_from(Balances balances);
+  /// Those found last.
+  [[nodiscard]] const Balances& balances() const { return warm_; }
   /// @return a seated balance if one is found from the last one or from the strapped mask without
   /// gas
   [[nodiscard]] TrialPhase solve(double gas_pressure);
@@ -54,8 +61,8 @@ class Trial {
   const FaceInUse& face_;
   MaskOnFace mask_on_face_;
   Pose placement_;
-  MaskState last_;                    ///< that was seated
-  std::map<double, MaskState> warm_;  ///< and at each gas pressure
+  MaskState last_;  ///< that was seated
+  Balances warm_;   ///< and at each gas pressure
 };
 
 /// Which way weights pull, in the facial frame. Semi-recumbent: head raised 45 degrees.

@@ -53,7 +53,8 @@ JobOutput Looker::look(const LookRequest& request, const ReadFile& read_file) {
     const bool known_mask = known_face && same_mask(last_->input, input);
     FaceInUse face = known_face ? last_->face : FaceInUse(input.face);
     face.cover.reset();
-    last_ = estimate_fit(input, std::move(face), known_mask ? &*last_ : nullptr);
+    last_ = estimate_fit(input, std::move(face),
+                         known_mask ? std::optional(start_of(*last_)) : std::nullopt);
     const Scene scene = scene_of(*last_);
     ScreenScene screen = screen_scene(scene);
     JobOutput out;

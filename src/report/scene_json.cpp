@@ -93,7 +93,7 @@ ScreenScene screen_scene(const Scene& scene) {
     json rows = json::array();
     for (const std::vector<Vec3>& row : strap_band(strap, *scene.skin)) {
       if (shown_share(SkinMap::chart(row.front())) < least_shown) continue;
-      rows.push_back(json_of(row));
+      rows.push_back(json_of(std::vector{row.front(), row[row.size() / 2], row.back()}));
     }
     out["straps"].push_back(std::move(rows));
   }

@@ -10,8 +10,8 @@ namespace rimload {
 /// A scene and the places of its bytes, lengths in mm, facial frame:
 /// `{"title", "subtitle", "caution", "scale_max_mmHg", "colours": ["#rrggbb" of pressure 0 to the
 /// scale's end in equal steps], "skin": {"n_u", "n_v"}, "field": {"n_u", "n_v", "u0_mm", "v0_mm",
-/// "texel_mm"}, "rim": [{"inner", "outer", "rim", "open", "gap_mm"}], "straps": [rows of points
-/// across a band], "labels", "patches", "jets", "hair", "tube"}`.
+/// "texel_mm"}, "rim": [{"inner", "outer", "rim", "open", "gap_mm"}], "straps": [rows of three
+/// points across a band], "labels", "patches", "jets", "hair", "tube"}`.
 struct ScreenScene {
   std::string json;
   /// The pressure field, rows along u, four bytes a texel: pressure in 1/255 of the scale's end,

@@ -45,7 +45,7 @@ export async function openPage(browser, options = {}) {
 
 /// Waits until the last change is on the screen.
 export async function looked(page) {
-  await page.waitForFunction(() => window.rimload && !window.rimload.looking && !window.rimload.again, undefined, { timeout: 60000 });
+  await page.waitForFunction(() => window.rimload && !window.rimload.looking && !window.rimload.again && !window.rimload.tableLater, undefined, { timeout: 60000 });
 }
 
 /// Changes the case as a form would, and waits for the picture.

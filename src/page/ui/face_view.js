@@ -1,13 +1,15 @@
 // The face in three dimensions: skin with its pressure, rim, straps, jets, dressings, tube, hair.
 import {
-  AmbientLight, ArrowHelper, BufferAttribute, BufferGeometry, CatmullRomCurve3, Color, DataTexture,
+  AmbientLight, ArrowHelper, BufferGeometry, CatmullRomCurve3, Color, DataTexture,
   DoubleSide, Group, Line, LineBasicMaterial, LineLoop, LineSegments, LinearFilter, Mesh,
   MeshLambertMaterial, DirectionalLight, PerspectiveCamera, RGBAFormat, Raycaster,
   Scene, ShaderMaterial, TubeGeometry, UnsignedByteType, Vector2, Vector3, WebGLRenderer,
 } from 'three';
 import { h, replace } from './dom.js';
+import { band, fragmentShader, ribbon, skinGeometry, vec, vertexShader } from './face_meshes.js';
 
 const faceCentre = new Vector3(0, -38, -28); // about the middle of a face [mm]
+const resting = 2; // pixels drawn for one of the screen, each way
 const home = { yaw: 0, pitch: 0, distance: 415 };
 export const views = {
   front: { yaw: 0, pitch: 0 },
@@ -15,124 +17,6 @@ export const views = {
   'wearer’s right': { yaw: -75, pitch: 0 },
   'from below': { yaw: 0, pitch: -50 },
 };
-
-const vertexShader = `
-attribute float hollow;
-attribute float shown;
-varying vec2 chart;
-varying vec3 facing;
-varying float dark;
-varying float seen;
-void main() {
-  chart = uv;
-  facing = normalize(normalMatrix * normal);
-  dark = hollow;
-  seen = shown;
-  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
-}`;
-// Light from above and in front of the viewer, as in the printed pictures; the colour of pressure is
-// shaded only slightly, so that it can be compared with the scale.
-const fragmentShader = `
-uniform sampler2D field;
-uniform sampler2D ramp;
-uniform vec4 frame;
-uniform float heat;
-uniform float stripe;
-varying vec2 chart;
-varying vec3 facing;
-varying float dark;
-varying float seen;
-void main() {
-  if (seen < 0.02) discard;
-  vec3 n = normalize(facing);
-  float lit = max(0.0, (dot(n, vec3(0.0, 0.498, 0.867)) + 0.55) / 1.55);
-  float light = clamp(0.10 + 0.66 * lit + 0.16 * (0.5 + 0.5 * n.y) + dark, 0.26, 1.0);
-  vec3 clay = mix(vec3(0.36, 0.25, 0.20), vec3(0.975, 0.93, 0.895), light);
-  vec2 at = (chart - frame.xy) / frame.zw;
-  if (heat > 0.0 && all(greaterThan(at, vec2(0.0))) && all(lessThan(at, vec2(1.0)))) {
-    vec4 here = texture2D(field, at);
-    float cover = here.g;
-    if (cover > 0.02) {
-      float pressure = here.r;
-      float open = here.b;
-      vec3 colour = texture2D(ramp, vec2(pressure * 0.984 + 0.008, 0.5)).rgb * (0.88 + 0.12 * light);
-      float share = smoothstep(0.2, 0.6, cover) * smoothstep(0.0, 0.03, pressure);
-      clay = mix(clay, colour, share * heat);
-      float line = step(0.5, fract((gl_FragCoord.x + gl_FragCoord.y) / stripe));
-      float gap = smoothstep(0.4, 0.6, open) * smoothstep(0.3, 0.6, cover);
-      clay = mix(clay, mix(vec3(1.0), vec3(0.11, 0.13, 0.16), line), gap * heat);
-    }
-  }
-  gl_FragColor = vec4(clay, seen);
-}`;
-
-const vec = ([x, y, z]) => new Vector3(x, y, z);
-
-function skinGeometry(bytes, { n_u, n_v }) {
-  const values = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.byteLength / 4);
-  const n = n_u * n_v;
-  const position = new Float32Array(3 * n);
-  const uv = new Float32Array(2 * n);
-  const hollow = new Float32Array(n);
-  const shown = new Float32Array(n);
-  for (let k = 0; k < n; ++k) {
-    position.set(values.subarray(7 * k, 7 * k + 3), 3 * k);
-    uv.set(values.subarray(7 * k + 3, 7 * k + 5), 2 * k);
-    hollow[k] = values[7 * k + 5];
-    shown[k] = values[7 * k + 6];
-  }
-  const index = [];
-  for (let j = 0; j + 1 < n_v; ++j) {
-    for (let i = 0; i + 1 < n_u; ++i) {
-      const a = j * n_u + i;
-      const [b, c, d] = [a + 1, a + n_u, a + n_u + 1];
-      // Diagonals mirror at the midline.
-      if (i < n_u / 2 - 1) index.push(a, b, d, a, d, c);
-      else index.push(a, b, c, b, d, c);
-    }
-  }
-  const geometry = new BufferGeometry();
-  geometry.setAttribute('position', new BufferAttribute(position, 3));
-  geometry.setAttribute('uv', new BufferAttribute(uv, 2));
-  geometry.setAttribute('hollow', new BufferAttribute(hollow, 1));
-  geometry.setAttribute('shown', new BufferAttribute(shown, 1));
-  geometry.setIndex(index);
-  geometry.computeVertexNormals();
-  return geometry;
-}
-
-// A closed strip between two rows of points.
-function band(one, other) {
-  const n = one.length;
-  const position = new Float32Array(6 * n);
-  one.forEach((p, k) => position.set([...p, ...other[k]], 6 * k));
-  const index = [];
-  for (let k = 0; k < n; ++k) {
-    const m = (k + 1) % n;
-    index.push(2 * k, 2 * k + 1, 2 * m, 2 * k + 1, 2 * m + 1, 2 * m);
-  }
-  const geometry = new BufferGeometry();
-  geometry.setAttribute('position', new BufferAttribute(position, 3));
-  geometry.setIndex(index);
-  geometry.computeVertexNormals();
-  return geometry;
-}
-
-// Rows of points across a strap.
-function ribbon(rows) {
-  const n = rows[0].length;
-  const geometry = new BufferGeometry().setFromPoints(rows.flat().map(vec));
-  const index = [];
-  for (let k = 0; k + 1 < rows.length; ++k) {
-    for (let i = 0; i + 1 < n; ++i) {
-      const a = k * n + i;
-      index.push(a, a + 1, a + n, a + 1, a + n + 1, a + n);
-    }
-  }
-  geometry.setIndex(index);
-  geometry.computeVertexNormals();
-  return geometry;
-}
 
 export class FaceView {
   constructor({ onPick } = {}) {
@@ -148,7 +32,7 @@ export class FaceView {
     this.node = h('div', { class: 'face-view' }, this.canvas, this.marks);
     this.spots = [];
     try {
-      this.renderer = new WebGLRenderer({ canvas: this.canvas, antialias: true, alpha: true });
+      this.renderer = new WebGLRenderer({ canvas: this.canvas, antialias: false, alpha: true });
     } catch {
       replace(this.node, h('p', { class: 'note' }, 'This browser draws no 3-D here; the table and the printed pictures say the same.'));
       return;
@@ -259,12 +143,29 @@ export class FaceView {
   resize() {
     const { clientWidth: width, clientHeight: height } = this.node;
     if (width < 2 || height < 2) return;
-    this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio));
     this.renderer.setSize(width, height, false);
-    this.material.uniforms.stripe.value = 9 * Math.min(2, window.devicePixelRatio);
     this.camera.aspect = width / height;
     this.camera.updateProjectionMatrix();
     this.draw();
+  }
+
+  // Finely once the hand rests; while it moves, as finely as this computer draws in time.
+  sharpen(ratio) {
+    const { fine, coarse } = this.skin.geometry.userData;
+    if (fine) this.skin.geometry.setIndex(ratio === resting ? fine : coarse);
+    if (this.ratio === ratio) return;
+    this.ratio = ratio;
+    this.renderer.setPixelRatio(ratio);
+    this.material.uniforms.stripe.value = 9 * ratio;
+  }
+  measure() {
+    const began = performance.now();
+    const pixel = new Uint8Array(4);
+    const gl = this.renderer.getContext();
+    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel); // waits for the picture
+    const took = performance.now() - began;
+    this.moving = Math.min(1.5, Math.max(0.4, this.ratio * Math.sqrt(12 / Math.max(1, took))));
+    this.measured = (this.measured ?? 0) + 1;
   }
 
   /// scene: scene.json; field, skin: bytes as scene_json.hpp has them; no skin: the same face.
@@ -293,7 +194,9 @@ export class FaceView {
     }
     this.laid = scene;
     this.layThings();
+    // At once: the next frame may be long in coming.
     this.draw();
+    this.paint(this.moving ?? 1);
   }
 
   layThings() {
@@ -395,14 +298,19 @@ export class FaceView {
   }
 
   draw() {
-    if (!this.renderer || this.asked) return;
+    if (!this.renderer) return;
+    clearTimeout(this.resting);
+    this.resting = setTimeout(() => this.paint(resting), 250);
+    if (this.asked) return;
     this.asked = requestAnimationFrame(() => {
       this.asked = 0;
-      this.paint();
+      this.paint(this.moving ?? 1);
+      if ((this.measured ?? 0) < 3) this.measure();
     });
   }
 
-  paint() {
+  paint(ratio) {
+    this.sharpen(ratio);
     const yaw = (this.pose.yaw * Math.PI) / 180;
     const pitch = (this.pose.pitch * Math.PI) / 180;
     const towards = new Vector3(Math.sin(yaw) * Math.cos(pitch), Math.sin(pitch), Math.cos(yaw) * Math.cos(pitch));
@@ -420,6 +328,5 @@ export class FaceView {
       node.style.left = `${((seen.x + 1) / 2) * width}px`;
       node.style.top = `${((1 - seen.y) / 2) * height}px`;
     }
-    this.onPainted?.();
   }
 }

@@ -2,16 +2,17 @@
 import { faceStep, fileBeside, maskStep, safetyStep, wayStep } from './ask.js';
 import { h, replace, unbroken } from './dom.js';
 import { jsonOf, pictureUrl, startEngines } from './engine.js';
-import { FaceView, views } from './face_view.js';
+import { FaceView } from './face_view.js';
 import { Bound } from './fields.js';
 import { Findings, hardest, isContact, spotsOf } from './findings.js';
-import { JobPanel, saveFile } from './jobs.js';
+import { header, stage } from './frame.js';
+import { saveFile } from './jobs.js';
 import { Practice } from './practice.js';
-import { seenForm } from './seen.js';
+import { makeJobs, moreNode } from './questions.js';
 import { ScanMarker } from './scan.js';
 import { Sheet } from './sheet.js';
 import { Store } from './store.js';
-import { chosen, choices, shownValue } from './units.js';
+import { chosen, shownValue } from './units.js';
 
 /* global EMBEDDED_FILES */
 const firstCase = 'demo/cases/first-fit.json';
@@ -45,13 +46,13 @@ class App {
     };
     this.practice = new Practice(this);
     this.sheet = new Sheet(this);
-    this.jobs = this.makeJobs();
+    this.jobs = makeJobs(this);
     this.pages = [
       { key: 'safety', title: 'Before it goes on', node: () => safetyStep(this.bound, this.store) },
       { key: 'face', title: 'Face', node: () => faceStep(this.bound, this.store, ask) },
       { key: 'mask', title: 'Mask and settings', node: () => maskStep(this.bound, this.store, ask) },
       { key: 'way', title: 'In the way', node: () => wayStep(this.bound, this.store) },
-      { key: 'findings', title: 'What to expect', node: () => this.moreNode() },
+      { key: 'findings', title: 'What to expect', node: () => moreNode(this) },
       { key: 'sheet', title: 'Sheet', wide: true, node: () => this.sheet.node },
       { key: 'straps', title: 'How tight', gap: true, wide: true, node: () => this.jobs.straps.node },
       { key: 'sizes', title: 'Which size', wide: true, node: () => this.jobs.sizes.node },
@@ -65,13 +66,13 @@ class App {
     }
     this.panel = h('section', { class: 'panel', 'aria-labelledby': 'panel-title' });
     this.side = h('div', { class: 'side' }, this.findings.node);
-    this.main = h('main', { id: 'main' }, this.panel, this.stage(), this.side);
+    this.main = h('main', { id: 'main' }, this.panel, stage(this), this.side);
     this.toast = h('p', { class: 'note no-print', role: 'status', 'aria-live': 'polite', hidden: true });
     this.trueSize = h('div', { class: 'true-size' });
     document.body.append(this.trueSize);
     replace(document.getElementById('app'),
       h('a', { class: 'skip', href: '#main' }, 'To the main part'),
-      this.header(), this.toast,
+      header(this), this.toast,
       h('nav', { class: 'steps', 'aria-label': 'Steps' }, h('ol', {}, this.pages.map((page) => h('li', { class: page.gap ? 'gap' : '' }, page.button)))),
       this.main);
     this.dropFiles();
@@ -84,143 +85,6 @@ class App {
       else return;
       event.preventDefault();
     });
-  }
-
-  header() {
-    this.caseName = h('span', { class: 'case' });
-    this.undo = h('button', { type: 'button', onclick: () => this.active.undo() }, 'Undo');
-    this.redo = h('button', { type: 'button', onclick: () => this.active.redo() }, 'Redo');
-    const file = h('input', { type: 'file', multiple: true, hidden: true, 'aria-label': 'Files to open', onchange: () => { this.take(file.files); file.value = ''; } });
-    const unit = (kind, label) => h('select', {
-      'aria-label': label,
-      onchange: (event) => { chosen[kind] = event.target.value; this.bound.refresh(); this.redraw(); },
-    }, choices[kind].map((each) => h('option', {}, each)));
-    const theme = h('select', {
-      'aria-label': 'Light or dark',
-      onchange: () => {
-        if (theme.value === 'as the system') delete document.documentElement.dataset.theme;
-        else document.documentElement.dataset.theme = theme.value;
-      },
-    }, ['as the system', 'light', 'dark'].map((each) => h('option', {}, each)));
-    const keep = h('input', {
-      type: 'checkbox', checked: this.store.keeping,
-      onchange: () => {
-        try { this.store.keep(keep.checked); } catch (error) { keep.checked = false; this.tell(error.message); }
-      },
-    });
-    const present = h('button', {
-      type: 'button', 'aria-pressed': 'false',
-      onclick: () => {
-        const on = document.documentElement.classList.toggle('present');
-        present.setAttribute('aria-pressed', String(on));
-      },
-    }, 'Classroom');
-    const demos = Object.keys(EMBEDDED_FILES).filter((path) => path.startsWith('demo/cases/'));
-    const demo = h('select', {
-      'aria-label': 'Open a demonstration case',
-      onchange: () => {
-        if (demo.value) this.store.open(demo.value, JSON.parse(EMBEDDED_FILES[demo.value]));
-        demo.value = '';
-      },
-    }, h('option', { value: '' }, 'Demonstrations (invented)'), demos.map((path) => h('option', { value: path }, JSON.parse(EMBEDDED_FILES[path]).name)));
-    return h('header', { class: 'top' },
-      h('h1', { class: 'name' }, 'rimload'), this.caseName,
-      h('span', { class: 'row file-tools' },
-        demo, file,
-        h('button', { type: 'button', onclick: () => file.click() }, 'Open …'),
-        h('button', { type: 'button', onclick: () => this.save() }, 'Save case'),
-        this.undo, this.redo,
-        h('label', { class: 'check' }, keep, h('span', {}, 'Keep in this browser'))),
-      h('details', { class: 'menu' }, h('summary', {}, 'Units and look'), h('div', { class: 'menu-body' },
-        h('label', {}, 'Pressure on the skin ', unit('load', 'Unit of pressure on the skin')),
-        h('label', {}, 'Gas ', unit('gas', 'Unit of gas pressure')),
-        h('label', {}, 'Lengths ', unit('length', 'Unit of length')),
-        h('label', {}, 'Colours ', theme), present)));
-  }
-
-  stage() {
-    const canvas = h('canvas', { width: '176', height: '14', role: 'img', 'aria-label': 'Scale of colours' });
-    this.scaleEnd = h('span', {});
-    this.scale = canvas;
-    this.stale = h('span', { class: 'help', role: 'status' });
-    this.siteChoice = h('select', { 'aria-label': 'Turn the face to a site', onchange: () => {
-      const spot = this.view.spots[Number(this.siteChoice.value)];
-      if (spot) this.view.turnTo(spot.at);
-    } });
-    const buttons = Object.entries(views).map(([name, pose]) => h('button', { type: 'button', class: 'small', onclick: () => this.view.turn({ ...pose }) }, name));
-    return h('section', { class: 'stage', 'aria-label': 'The face' },
-      h('div', { class: 'tools' }, buttons,
-        h('button', { type: 'button', class: 'small', 'aria-label': 'Nearer', onclick: () => this.view.zoom(0.85) }, '+'),
-        h('button', { type: 'button', class: 'small', 'aria-label': 'Farther', onclick: () => this.view.zoom(1.18) }, '−'),
-        this.siteChoice,
-        h('label', { class: 'check' }, h('input', { type: 'checkbox', onchange: (event) => this.view.showPatches(event.target.checked) }), h('span', {}, 'Dressing places')),
-        this.stale),
-      this.view.node,
-      h('div', { class: 'scale' }, h('span', {}, '0'), canvas, this.scaleEnd,
-        h('span', { class: 'help' }, 'contact pressure on the skin; stripes: gas can pass; arrows: where it blows')));
-  }
-
-  makeJobs() {
-    const draws = h('input', { type: 'number', min: 0, max: 400, value: 30, id: 'draws' });
-    const site = h('select', { id: 'section-site' });
-    this.sectionSite = site;
-    return {
-      straps: new JobPanel({
-        app: this, title: 'How tight',
-        about: 'Sweeps the straps from slack to far too tight, both phases: the lowest tension that seals, and from where a site is pressed too hard.',
-        request: () => ({ command: 'straps' }),
-        alt: () => 'Pressure by site and leak against strap tension, the window shaded; the table holds the same numbers.',
-      }),
-      sizes: new JobPanel({
-        app: this, title: 'Which size',
-        about: 'Tries every cushion of the catalogue on this face, each at its own just-sealed straps and one step tighter, and ranks them.',
-        caution: 'A ranking of estimates: look at the face with the mask on before you trust it.',
-        inputs: h('div', { class: 'field' }, h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'), draws),
-        request: () => ({ command: 'sizes', draws: Math.max(0, Math.min(400, Math.round(draws.valueAsNumber || 0))) }),
-        alt: () => 'All cushions side by side with their bands; the table holds the same numbers.',
-      }),
-      seen: new JobPanel({
-        app: this, title: 'What was seen',
-        about: 'Leak, finger check and skin as seen at the bedside weigh on what the estimate can’t know: tension, margin and leak before and after.',
-        caution: 'Redness that does not blanch, or broken skin, is an injury: take the load off, change the interface, call for help with the skin.',
-        inputs: seenForm(this.bound, this.store),
-        request: () => ({ command: 'seen', draws: 100 }),
-      }),
-      dressing: new JobPanel({
-        app: this, title: 'Dressings',
-        about: 'Tries every dressing of the catalogue at every place that needs one, with the mask solved anew on top of it, and makes templates to cut.',
-        caution: 'Trials on dressings disagree; none is a possible answer. Never cover injured skin and carry on.',
-        request: () => ({ command: 'dressing' }),
-        alt: (name) => (name.startsWith('template') ? 'Template to cut, to be printed at true size' : 'The face before and after with the dressing, side by side'),
-      }),
-      section: new JobPanel({
-        app: this, title: 'Inside the skin',
-        about: 'A slice through skin and fat where a site is pressed hardest: the strain inside, and the pressure on the bone.',
-        inputs: h('div', { class: 'field' }, h('label', { for: 'section-site' }, 'Site'), site),
-        request: () => ({ command: 'section', site: site.value || 'nasal_bridge' }),
-        alt: () => 'Slice through cushion, skin, fat and bone with its strain; the table holds the same numbers.',
-      }),
-    };
-  }
-
-  moreNode() {
-    const out = h('div', {});
-    const state = h('p', { class: 'help', role: 'status', 'aria-live': 'polite' });
-    const ask = async (words, request) => {
-      replace(state, 'Working …');
-      const answer = await this.engines.long.run({ case: this.store.path, pictures: false, ...request }, this.store.caseFiles);
-      replace(state, answer.end === 0 ? '' : answer.complaint.trim());
-      if (answer.end !== 0) return;
-      replace(out, h('h3', {}, words), h('pre', { class: 'words', tabindex: '0', 'aria-label': words }, unbroken(answer.printed)),
-        h('button', { type: 'button', class: 'small', onclick: () => saveFile('result.json', answer.files['result.json'], 'application/json') }, 'Save result.json'));
-    };
-    return h('div', {},
-      h('p', {}, 'The face and the numbers follow every change of the case. Two questions take longer:'),
-      h('div', { class: 'row' },
-        h('button', { type: 'button', onclick: () => ask('With swelling and stress in muscle', { command: 'fit' }) }, 'As the face swells'),
-        h('button', { type: 'button', onclick: () => ask('How sure it is', { command: 'fit', bands: 60 }) }, 'How sure is it?')),
-      state, out,
-      h('p', { class: 'privacy' }, 'This page works out everything on this computer. It opens no connection, sends nothing, and keeps nothing unless you save a file or tick “Keep in this browser”.'));
   }
 
   go(key) {
@@ -297,13 +161,16 @@ class App {
     this.printed = answer.printed;
     const scene = jsonOf(answer.files['scene.json']);
     this.view.show(scene, answer.files['field.bin'], answer.files['skin.bin']);
-    this.view.onPainted = () => {
-      this.view.onPainted = null;
-      document.documentElement.dataset.lookMs = String(Math.round(performance.now() - asked));
-      document.documentElement.dataset.engineMs = String(Math.round(answer.took_ms));
-    };
+    document.documentElement.dataset.lookMs = String(Math.round(performance.now() - asked));
+    document.documentElement.dataset.engineMs = String(Math.round(answer.took_ms));
     this.drawScale(scene);
-    this.redraw();
+    if (this.active === this.store) this.view.mark(spotsOf(this.result));
+    // The picture first; the table when it is on the screen.
+    clearTimeout(this.tableLater);
+    this.tableLater = setTimeout(() => {
+      this.tableLater = 0;
+      this.redraw();
+    }, 30);
   }
 
   redraw() {
