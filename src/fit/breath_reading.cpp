@@ -8,7 +8,7 @@
 namespace rimload {
 
 bool BreathReading::seals(const Case& input) const {
-  constexpr double found_to = 1e-9;  // pressures of one balance, reached from two sides [N/mm2]
+  constexpr double found_to = 1e-8;  // pressures of one balance, reached from two sides [N/mm2]
   return seated && least_margin >= input.sealed_above - found_to;
 }
 

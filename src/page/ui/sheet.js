@@ -1,4 +1,4 @@
-// The sheet that goes on the chart: one page of paper, nothing that was not asked or worked out.
+// The sheet that goes on the chart: one sheet of paper, two sides, nothing that was not asked or worked out.
 import { h, replace, siteWords, table, unbroken } from './dom.js';
 import { jsonOf, pictureUrl } from './engine.js';
 import { hardest, keyOf, verdict } from './findings.js';
@@ -53,7 +53,7 @@ export class Sheet {
     this.print = h('button', { type: 'button', disabled: true, onclick: () => window.print() }, 'Print');
     this.node = h('div', {},
       h('div', { class: 'no-print' },
-        h('p', {}, 'The whole estimate with its picture on one sheet, and room to write down what you see. Nothing is sent or stored; printing and saving are yours.'),
+        h('p', {}, 'The whole estimate with its picture on one sheet, two sides, and room to write down what you see. Nothing is sent or stored; printing and saving are yours.'),
         h('div', { class: 'row' }, h('button', { type: 'button', class: 'main', onclick: () => this.make() }, 'Make the sheet'), this.print),
         this.state),
       this.paper);
@@ -89,8 +89,8 @@ export class Sheet {
         h('div', {}, inputsTable(result), table('Asked before it goes on', ['Question', 'Answer'], gate)),
         h('figure', {}, h('img', { src: this.url, alt: 'The face from the front with the pressure of the mask; the table says the same in numbers.' }))),
       skinTable(result),
-      h('h4', {}, 'In words'), h('pre', { class: 'words' }, unbroken(printed)),
-      h('div', { class: 'lines' }, table('What was seen (skin, leak on the ventilator, straps changed)', ['Time', 'Skin', 'Leak', 'Straps', 'Name'], [blank, blank, blank, blank])),
+      h('h4', { class: 'other-side' }, 'In words'), h('pre', { class: 'words' }, unbroken(printed)),
+      h('div', { class: 'lines' }, table('What was seen (skin, leak on the ventilator, straps changed)', ['Time', 'Skin', 'Leak', 'Straps', 'Name'], Array(9).fill(blank))),
       h('p', { class: 'help' }, `Leak over the breath ${flow(result.breath_mean_leak_L_min)}; a vent’s own flow is not counted. Local policy and licensed practice come first.`));
   }
 }
