@@ -83,7 +83,9 @@ const app = safe(
   }),
 );
 const styles = readFileSync(join(here, 'ui/style.css'), 'utf8');
-const wasm = gzipSync(readFileSync(join(engineFolder, 'engine.wasm')), { level: 9 }).toString('base64');
+const wasm = gzipSync(readFileSync(join(engineFolder, 'engine.wasm')), { level: 9 }).toString(
+  'base64',
+);
 const policy = [
   "default-src 'none'",
   `script-src ${sha(app)} 'wasm-unsafe-eval' blob:`,

@@ -22,14 +22,23 @@ export function chromiumPath() {
 export async function openBrowser() {
   return chromium.launch({
     executablePath: chromiumPath(),
-    args: ['--no-sandbox', '--enable-unsafe-swiftshader', '--use-gl=angle', '--use-angle=swiftshader'],
+    args: [
+      '--no-sandbox',
+      '--enable-unsafe-swiftshader',
+      '--use-gl=angle',
+      '--use-angle=swiftshader',
+    ],
   });
 }
 
 /// A fresh page with the built file open. `requests` holds every address that was asked for,
 /// `faults` everything that the page complained of.
 export async function openPage(browser, options = {}) {
-  const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, acceptDownloads: true, ...options });
+  const context = await browser.newContext({
+    viewport: { width: 1366, height: 768 },
+    acceptDownloads: true,
+    ...options,
+  });
   const page = await context.newPage();
   const requests = [];
   const faults = [];
@@ -45,7 +54,15 @@ export async function openPage(browser, options = {}) {
 
 /// Waits until the last change is on the screen.
 export async function looked(page) {
-  await page.waitForFunction(() => window.rimload && !window.rimload.looking && !window.rimload.again && !window.rimload.tableLater, undefined, { timeout: 60000 });
+  await page.waitForFunction(
+    () =>
+      window.rimload &&
+      !window.rimload.looking &&
+      !window.rimload.again &&
+      !window.rimload.tableLater,
+    undefined,
+    { timeout: 60000 },
+  );
 }
 
 /// Changes the case as a form would, and waits for the picture.

@@ -16,7 +16,10 @@ before(async () => {
 after(async () => browser?.close());
 
 const step = (page, title) =>
-  page.getByRole('navigation', { name: 'Steps' }).getByRole('button', { name: title, exact: true }).click();
+  page
+    .getByRole('navigation', { name: 'Steps' })
+    .getByRole('button', { name: title, exact: true })
+    .click();
 const demoCase = (name) => join(root, 'demo/cases', `${name}.json`);
 const lesson = (name) => JSON.parse(readFileSync(join(root, 'src/page/lessons', name), 'utf8'));
 
@@ -24,7 +27,10 @@ async function ask(page, request) {
   return page.evaluate(async (asked) => {
     const { engines, store } = window.rimload;
     const answer = await engines.long.run({ case: store.path, ...asked }, store.caseFiles);
-    const files = Object.entries(answer.files).map(([name, bytes]) => [name, name.endsWith('.png') ? bytes.length : new TextDecoder().decode(bytes)]);
+    const files = Object.entries(answer.files).map(([name, bytes]) => [
+      name,
+      name.endsWith('.png') ? bytes.length : new TextDecoder().decode(bytes),
+    ]);
     return { ...answer, files: Object.fromEntries(files) };
   }, request);
 }
@@ -41,7 +47,11 @@ function assertClose(one, other, path = '') {
     // Residuals are rounding; they are held below the limits that METHODS sets, not against each other.
     // A dressing's outline runs round the samples that bear anything: which of those that touch by a
     // hair count is decided by rounding.
-    const floor = /residual/.test(path) ? 1e-3 : /outline|length_mm|width_mm/.test(path) ? 0.05 : 1e-9;
+    const floor = /residual/.test(path)
+      ? 1e-3
+      : /outline|length_mm|width_mm/.test(path)
+        ? 0.05
+        : 1e-9;
     assert.ok(Math.abs(one - other) <= 1e-6 * scale + floor, `${path}: ${one} and ${other}`);
   } else if (Array.isArray(one)) {
     assert.equal(one.length, other.length, path);
@@ -67,12 +77,19 @@ test('the page is one file under 4 MB whose policy lets nothing be fetched', asy
 test('a first visit leads from the safety questions to the printed sheet and asks nothing of any network', async () => {
   const { page, context, requests, faults } = await openPage(browser);
   await page.getByRole('heading', { name: 'Before it goes on' }).waitFor();
-  const vomiting = page.getByRole('group', { name: 'Vomiting, or likely to vomit?' });
+  const vomiting = page.getByRole('group', {
+    name: 'Vomiting, or likely to vomit?',
+  });
   await vomiting.getByLabel('Yes').check();
-  await page.getByText('vomit held in by the mask can be breathed in', { exact: false }).first().waitFor();
+  await page
+    .getByText('vomit held in by the mask can be breathed in', { exact: false })
+    .first()
+    .waitFor();
   await vomiting.getByLabel('No', { exact: true }).check();
   await page.getByRole('button', { name: 'On: Face' }).click();
-  await page.getByLabel('Where the face comes from').selectOption({ label: 'Measured on the wearer' });
+  await page
+    .getByLabel('Where the face comes from')
+    .selectOption({ label: 'Measured on the wearer' });
   await page.getByLabel('Bridge to below the lower lip (mm)').fill('90');
   await page.getByLabel('Nose breadth (mm)').fill('36');
   await page.getByLabel('Mouth breadth (mm)').fill('50');
@@ -84,7 +101,12 @@ test('a first visit leads from the safety questions to the printed sheet and ask
   await page.getByRole('button', { name: 'On: What to expect' }).click();
   await looked(page);
   assert.match(await page.locator('.findings .verdict').innerText(), /Seals|Leaks/);
-  assert.ok((await page.getByRole('table', { name: /Pressure by site/ }).getByRole('row').count()) > 4);
+  assert.ok(
+    (await page
+      .getByRole('table', { name: /Pressure by site/ })
+      .getByRole('row')
+      .count()) > 4,
+  );
   await page.getByRole('button', { name: 'On: Sheet' }).click();
   await page.getByRole('button', { name: 'Make the sheet' }).click();
   await page.getByRole('article', { name: 'Sheet for the chart' }).waitFor({ timeout: 120000 });
@@ -94,7 +116,8 @@ test('a first visit leads from the safety questions to the printed sheet and ask
   const pdf = await page.pdf({ preferCSSPageSize: true });
   assert.ok(pdf.length > 20000, 'the printed sheet holds its picture');
   const own = pathToFileURL(pageFile).href;
-  for (const url of requests) assert.ok(url === own || /^(blob|data):/.test(url), `asked for ${url}`);
+  for (const url of requests)
+    assert.ok(url === own || /^(blob|data):/.test(url), `asked for ${url}`);
   assert.deepEqual(faults, []);
   assert.equal(await page.evaluate(() => localStorage.length), 0, 'nothing is kept unless asked');
   await context.close();
@@ -108,23 +131,42 @@ for (const name of ['first-fit', 'beard-and-tube', 'nasal-cpap', 'measured-weare
     const answer = await ask(page, { command: 'fit', pictures: false });
     assert.equal(answer.end, 0, answer.complaint);
     const native = commandLine('fit', demoCase(name));
-    assertClose(JSON.parse(answer.files['result.json']), JSON.parse(native['result.json'].toString()));
+    assertClose(
+      JSON.parse(answer.files['result.json']),
+      JSON.parse(native['result.json'].toString()),
+    );
     await context.close();
   });
 }
 
 test('straps, section, dressing and sizes write the tables of the command line', async () => {
   const { page, context } = await openPage(browser);
-  const numbers = (text) => text.trim().split(/\r?\n/).map((line) => line.split(',').map((cell) => (cell === '' || Number.isNaN(Number(cell)) ? cell : Number(cell))));
+  const numbers = (text) =>
+    text
+      .trim()
+      .split(/\r?\n/)
+      .map((line) =>
+        line
+          .split(',')
+          .map((cell) => (cell === '' || Number.isNaN(Number(cell)) ? cell : Number(cell))),
+      );
   for (const [request, table, words] of [
     [{ command: 'straps' }, 'strap-window.csv', ['straps', demoCase('first-fit')]],
-    [{ command: 'section', site: 'nasal_bridge' }, 'section.csv', ['section', demoCase('first-fit'), '--site', 'nasal_bridge']],
+    [
+      { command: 'section', site: 'nasal_bridge' },
+      'section.csv',
+      ['section', demoCase('first-fit'), '--site', 'nasal_bridge'],
+    ],
     [{ command: 'dressing' }, 'dressings.csv', ['dressing', demoCase('first-fit')]],
     [{ command: 'sizes', draws: 0 }, 'sizes.csv', ['sizes', demoCase('first-fit'), '--draws', '0']],
   ]) {
     const answer = await ask(page, request);
     assert.equal(answer.end, 0, answer.complaint);
-    assertClose(numbers(answer.files[table]), numbers(commandLine(...words)[table].toString()), table);
+    assertClose(
+      numbers(answer.files[table]),
+      numbers(commandLine(...words)[table].toString()),
+      table,
+    );
     for (const [name, size] of Object.entries(answer.files)) {
       if (name.endsWith('.png')) assert.ok(size > 5000, `${name} is a picture`);
     }
@@ -142,7 +184,11 @@ test('a saved case opens again as it was, and undo leads back', async () => {
   await page.getByRole('button', { name: 'Undo' }).click();
   await looked(page);
   assert.equal(await page.evaluate(() => window.rimload.store.get('hours_planned')), 8);
-  await page.setInputFiles('input[type=file]', { name: 'mine.json', mimeType: 'application/json', buffer: Buffer.from(saved) });
+  await page.setInputFiles('input[type=file]', {
+    name: 'mine.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(saved),
+  });
   await looked(page);
   assert.equal(await page.evaluate(() => window.rimload.store.text), saved);
   await context.close();
@@ -151,11 +197,14 @@ test('a saved case opens again as it was, and undo leads back', async () => {
 test('a dropped case opens, and bad files are told apart without losing the case', async () => {
   const { page, context, faults } = await openPage(browser);
   const drop = async (name, text) => {
-    const data = await page.evaluateHandle(([n, t]) => {
-      const transfer = new DataTransfer();
-      transfer.items.add(new File([t], n, { type: 'application/json' }));
-      return transfer;
-    }, [name, text]);
+    const data = await page.evaluateHandle(
+      ([n, t]) => {
+        const transfer = new DataTransfer();
+        transfer.items.add(new File([t], n, { type: 'application/json' }));
+        return transfer;
+      },
+      [name, text],
+    );
     await page.dispatchEvent('body', 'drop', { dataTransfer: data });
     await looked(page);
   };
@@ -201,7 +250,11 @@ test('practice hides the answer, measures the guesses and shows it', async () =>
   assert.equal(await all.count(), readdirSync(join(root, 'src/page/lessons')).length);
   await all.first().click();
   await looked(page);
-  assert.equal(await page.getByRole('table', { name: /Pressure by site/ }).count(), 0, 'no table before the answer');
+  assert.equal(
+    await page.getByRole('table', { name: /Pressure by site/ }).count(),
+    0,
+    'no table before the answer',
+  );
   assert.equal(await page.evaluate(() => window.rimload.view.heat), 0);
   await page.getByLabel('Site by its name').selectOption({ label: 'chin' });
   await page.getByLabel('Site by its name').selectOption({ index: 1 });
@@ -227,14 +280,25 @@ test('each lesson claims what the engine finds', async () => {
       return page.evaluate((of) => {
         const { result } = window.rimload;
         if (of === 'leak') return result.breath_mean_leak_L_min;
-        return Math.max(...result.phases.flatMap((phase) => phase.sites).filter((site) => site.name === of).map((site) => site.sensor_mmHg));
+        return Math.max(
+          ...result.phases
+            .flatMap((phase) => phase.sites)
+            .filter((site) => site.name === of)
+            .map((site) => site.sensor_mmHg),
+        );
       }, claim.of);
     };
-    await page.evaluate(([path, json]) => window.rimload.store.open(path, json), [`demo/cases/${name}`, given]);
+    await page.evaluate(
+      ([path, json]) => window.rimload.store.open(path, json),
+      [`demo/cases/${name}`, given],
+    );
     const before = await measured();
     await page.evaluate((change) => window.rimload.store.merge(change), instead.change);
     const afterwards = await measured();
-    assert.ok(before > 0 && afterwards <= claim.at_most_share * before, `${name}: from ${before} to ${afterwards}`);
+    assert.ok(
+      before > 0 && afterwards <= claim.at_most_share * before,
+      `${name}: from ${before} to ${afterwards}`,
+    );
   }
   await context.close();
 });
@@ -259,9 +323,18 @@ test('units follow the choice everywhere', async () => {
   const { page, context } = await openPage(browser);
   await page.getByText('Units and look').click();
   await page.getByLabel('Unit of pressure on the skin').selectOption('kPa');
-  const cells = await page.getByRole('table', { name: /Pressure by site/ }).locator('td:nth-child(2)').allInnerTexts();
+  const cells = await page
+    .getByRole('table', { name: /Pressure by site/ })
+    .locator('td:nth-child(2)')
+    .allInnerTexts();
   assert.ok(cells.length > 0 && cells.every((each) => /kPa$/.test(each)), cells.join(' '));
-  const mmhg = await page.evaluate(() => Math.max(...window.rimload.result.phases.flatMap((phase) => phase.sites).map((site) => site.sensor_mmHg ?? 0)));
+  const mmhg = await page.evaluate(() =>
+    Math.max(
+      ...window.rimload.result.phases
+        .flatMap((phase) => phase.sites)
+        .map((site) => site.sensor_mmHg ?? 0),
+    ),
+  );
   assert.equal(cells[0], `${(mmhg * 0.133322387415).toFixed(1)} kPa`);
   await context.close();
 });

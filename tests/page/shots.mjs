@@ -8,14 +8,29 @@ mkdirSync(folder, { recursive: true });
 const browser = await openBrowser();
 const { page, faults, requests } = await openPage(browser);
 const shot = (name) => page.screenshot({ path: join(folder, `${name}.png`) });
-const step = (title) => page.getByRole('navigation', { name: 'Steps' }).getByRole('button', { name: title, exact: true }).click();
+const step = (title) =>
+  page
+    .getByRole('navigation', { name: 'Steps' })
+    .getByRole('button', { name: title, exact: true })
+    .click();
 console.log('look', await page.evaluate(() => ({ ...document.documentElement.dataset })));
 await shot('01-safety');
-for (const [name, title] of [['02-face', 'Face'], ['03-mask', 'Mask and settings'], ['04-way', 'In the way'], ['05-expect', 'What to expect']]) {
+for (const [name, title] of [
+  ['02-face', 'Face'],
+  ['03-mask', 'Mask and settings'],
+  ['04-way', 'In the way'],
+  ['05-expect', 'What to expect'],
+]) {
   await step(title);
   await shot(name);
 }
-for (const [name, title, button] of [['06-sheet', 'Sheet', 'Make the sheet'], ['07-straps', 'How tight', 'Work it out'], ['08-sizes', 'Which size', 'Work it out'], ['09-dressing', 'Dressings', 'Work it out'], ['10-section', 'Inside the skin', 'Work it out']]) {
+for (const [name, title, button] of [
+  ['06-sheet', 'Sheet', 'Make the sheet'],
+  ['07-straps', 'How tight', 'Work it out'],
+  ['08-sizes', 'Which size', 'Work it out'],
+  ['09-dressing', 'Dressings', 'Work it out'],
+  ['10-section', 'Inside the skin', 'Work it out'],
+]) {
   await step(title);
   const began = Date.now();
   if (title === 'Which size') await page.locator('#draws').fill('0');

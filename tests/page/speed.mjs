@@ -6,18 +6,27 @@ const browser = await openBrowser();
 const { page } = await openPage(browser);
 const took = { picture: [], engine: [] };
 for (let k = 0; k < n; ++k) {
-  await page.evaluate((tension) => {
-    delete document.documentElement.dataset.lookMs;
-    window.rimload.store.set('straps', { tension_N: { upper: tension, lower: 3.6 } });
-  }, 3.4 + 0.02 * k);
+  await page.evaluate(
+    (tension) => {
+      delete document.documentElement.dataset.lookMs;
+      window.rimload.store.set('straps', {
+        tension_N: { upper: tension, lower: 3.6 },
+      });
+    },
+    3.4 + 0.02 * k,
+  );
   await looked(page);
   await page.waitForFunction(() => document.documentElement.dataset.lookMs);
-  const { lookMs, engineMs } = await page.evaluate(() => ({ ...document.documentElement.dataset }));
+  const { lookMs, engineMs } = await page.evaluate(() => ({
+    ...document.documentElement.dataset,
+  }));
   took.picture.push(Number(lookMs));
   took.engine.push(Number(engineMs));
 }
 await browser.close();
 for (const [what, values] of Object.entries(took)) {
   values.sort((a, b) => a - b);
-  console.log(`input to ${what}: median ${values[n / 2]} ms, nine in ten within ${values[Math.floor(0.9 * n)]} ms`);
+  console.log(
+    `input to ${what}: median ${values[n / 2]} ms, nine in ten within ${values[Math.floor(0.9 * n)]} ms`,
+  );
 }

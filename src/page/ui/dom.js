@@ -1,6 +1,14 @@
 // Elements made in one call: h('p', { class: 'x', onclick }, 'text', child).
 
-const asProperty = new Set(['checked', 'value', 'disabled', 'hidden', 'open', 'selected', 'indeterminate']);
+const asProperty = new Set([
+  'checked',
+  'value',
+  'disabled',
+  'hidden',
+  'open',
+  'selected',
+  'indeterminate',
+]);
 
 export function h(tag, props = {}, ...children) {
   const node = document.createElement(tag);
@@ -13,7 +21,10 @@ export function h(tag, props = {}, ...children) {
   node.append(...present(children));
   return node;
 }
-const present = (children) => children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false);
+const present = (children) =>
+  children
+    .flat(Infinity)
+    .filter((child) => child !== null && child !== undefined && child !== false);
 
 let count = 0;
 export const freshId = (stem) => `${stem}-${++count}`;
@@ -43,9 +54,26 @@ export function table(caption, head, rows, props = {}) {
     'table',
     props,
     h('caption', {}, caption),
-    h('thead', {}, h('tr', {}, head.map((each) => h('th', { scope: 'col' }, each)))),
-    h('tbody', {}, rows.map((row) =>
-      h('tr', {}, row.map((cell, k) => (k === 0 ? h('th', { scope: 'row' }, cell) : h('td', {}, cell)))))),
+    h(
+      'thead',
+      {},
+      h(
+        'tr',
+        {},
+        head.map((each) => h('th', { scope: 'col' }, each)),
+      ),
+    ),
+    h(
+      'tbody',
+      {},
+      rows.map((row) =>
+        h(
+          'tr',
+          {},
+          row.map((cell, k) => (k === 0 ? h('th', { scope: 'row' }, cell) : h('td', {}, cell))),
+        ),
+      ),
+    ),
   );
 }
 

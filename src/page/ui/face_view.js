@@ -1,9 +1,31 @@
 // The face in three dimensions: skin with its pressure, rim, straps, jets, dressings, tube, hair.
 import {
-  AmbientLight, ArrowHelper, BufferGeometry, CatmullRomCurve3, Color, DataTexture,
-  DoubleSide, Group, Line, LineBasicMaterial, LineLoop, LineSegments, LinearFilter, Mesh,
-  MeshLambertMaterial, DirectionalLight, PerspectiveCamera, RGBAFormat, Raycaster,
-  Scene, ShaderMaterial, TubeGeometry, UnsignedByteType, Vector2, Vector3, WebGLRenderer,
+  AmbientLight,
+  ArrowHelper,
+  BufferGeometry,
+  CatmullRomCurve3,
+  Color,
+  DataTexture,
+  DoubleSide,
+  Group,
+  Line,
+  LineBasicMaterial,
+  LineLoop,
+  LineSegments,
+  LinearFilter,
+  Mesh,
+  MeshLambertMaterial,
+  DirectionalLight,
+  PerspectiveCamera,
+  RGBAFormat,
+  Raycaster,
+  Scene,
+  ShaderMaterial,
+  TubeGeometry,
+  UnsignedByteType,
+  Vector2,
+  Vector3,
+  WebGLRenderer,
 } from 'three';
 import { h, replace } from './dom.js';
 import { band, fragmentShader, ribbon, skinGeometry, vec, vertexShader } from './face_meshes.js';
@@ -25,8 +47,11 @@ export class FaceView {
     this.pose = { ...home };
     this.centre = faceCentre.clone();
     this.canvas = h('canvas', {
-      tabindex: '0', role: 'img', class: 'face-canvas',
-      'aria-label': 'The face with the mask’s pressure on it. Arrow keys turn it, plus and minus zoom, Home resets. The table beside it says the same in numbers.',
+      tabindex: '0',
+      role: 'img',
+      class: 'face-canvas',
+      'aria-label':
+        'The face with the mask’s pressure on it. Arrow keys turn it, plus and minus zoom, Home resets. The table beside it says the same in numbers.',
     });
     this.marks = h('div', { class: 'marks', 'aria-hidden': 'true' });
     this.node = h('div', { class: 'face-view' }, this.canvas, this.marks);
@@ -34,7 +59,14 @@ export class FaceView {
     try {
       this.renderer = new WebGLRenderer({ canvas: this.canvas, antialias: false, alpha: true });
     } catch {
-      replace(this.node, h('p', { class: 'note' }, 'This browser draws no 3-D here; the table and the printed pictures say the same.'));
+      replace(
+        this.node,
+        h(
+          'p',
+          { class: 'note' },
+          'This browser draws no 3-D here; the table and the printed pictures say the same.',
+        ),
+      );
       return;
     }
     this.build();
@@ -51,10 +83,15 @@ export class FaceView {
     this.field = this.texture(new Uint8Array(4), 1, 1);
     this.ramp = this.texture(new Uint8Array([255, 255, 255, 255]), 1, 1);
     this.material = new ShaderMaterial({
-      vertexShader, fragmentShader, transparent: true,
+      vertexShader,
+      fragmentShader,
+      transparent: true,
       uniforms: {
-        field: { value: this.field }, ramp: { value: this.ramp },
-        frame: { value: [0, 0, 1, 1] }, heat: { value: 1 }, stripe: { value: 9 },
+        field: { value: this.field },
+        ramp: { value: this.ramp },
+        frame: { value: [0, 0, 1, 1] },
+        heat: { value: 1 },
+        stripe: { value: 9 },
       },
     });
     this.skin = new Mesh(new BufferGeometry(), this.material);
@@ -93,12 +130,18 @@ export class FaceView {
       from = null;
     });
     canvas.addEventListener('pointercancel', () => (from = null));
-    canvas.addEventListener('wheel', (event) => {
-      event.preventDefault();
-      this.zoom(Math.exp(0.001 * event.deltaY));
-    }, { passive: false });
+    canvas.addEventListener(
+      'wheel',
+      (event) => {
+        event.preventDefault();
+        this.zoom(Math.exp(0.001 * event.deltaY));
+      },
+      { passive: false },
+    );
     canvas.addEventListener('keydown', (event) => {
-      const turns = { ArrowLeft: [-6, 0], ArrowRight: [6, 0], ArrowUp: [0, 6], ArrowDown: [0, -6] }[event.key];
+      const turns = { ArrowLeft: [-6, 0], ArrowRight: [6, 0], ArrowUp: [0, 6], ArrowDown: [0, -6] }[
+        event.key
+      ];
       if (turns) this.turn({ yaw: this.pose.yaw + turns[0], pitch: this.pose.pitch + turns[1] });
       else if (event.key === '+' || event.key === '=') this.zoom(0.9);
       else if (event.key === '-') this.zoom(1.1);
@@ -122,7 +165,7 @@ export class FaceView {
   }
   // So that a place of the skin faces the viewer.
   turnTo([x, , z]) {
-    this.turn({ yaw: (Math.atan2(x, z + 92) * 180) / Math.PI * 0.8, pitch: 0 });
+    this.turn({ yaw: ((Math.atan2(x, z + 92) * 180) / Math.PI) * 0.8, pitch: 0 });
   }
 
   pick(event) {
@@ -177,12 +220,17 @@ export class FaceView {
     }
     const frame = scene.field;
     this.field.dispose();
-    this.field = frame.n_u > 0 ? this.texture(field, frame.n_u, frame.n_v) : this.texture(new Uint8Array(4), 1, 1);
+    this.field =
+      frame.n_u > 0
+        ? this.texture(field, frame.n_u, frame.n_v)
+        : this.texture(new Uint8Array(4), 1, 1);
     const { uniforms } = this.material;
     uniforms.field.value = this.field;
     uniforms.frame.value = [
-      frame.u0_mm - frame.texel_mm / 2, frame.v0_mm - frame.texel_mm / 2,
-      Math.max(1, frame.n_u) * frame.texel_mm, Math.max(1, frame.n_v) * frame.texel_mm,
+      frame.u0_mm - frame.texel_mm / 2,
+      frame.v0_mm - frame.texel_mm / 2,
+      Math.max(1, frame.n_u) * frame.texel_mm,
+      Math.max(1, frame.n_v) * frame.texel_mm,
     ];
     if (!this.colours) {
       this.colours = scene.colours;
@@ -207,22 +255,53 @@ export class FaceView {
     this.things.clear();
     const { rim, straps, patches, jets, hair, tube } = this.laid;
     if (rim.length > 2) {
-      const glass = () => new MeshLambertMaterial({
-        color: 0x5b7089, transparent: true, opacity: 0.2, side: DoubleSide, depthWrite: false,
-      });
-      this.things.add(new Mesh(band(rim.map((s) => s.inner), rim.map((s) => s.rim)), glass()));
-      this.things.add(new Mesh(band(rim.map((s) => s.rim), rim.map((s) => s.outer)), glass()));
+      const glass = () =>
+        new MeshLambertMaterial({
+          color: 0x5b7089,
+          transparent: true,
+          opacity: 0.2,
+          side: DoubleSide,
+          depthWrite: false,
+        });
+      this.things.add(
+        new Mesh(
+          band(
+            rim.map((s) => s.inner),
+            rim.map((s) => s.rim),
+          ),
+          glass(),
+        ),
+      );
+      this.things.add(
+        new Mesh(
+          band(
+            rim.map((s) => s.rim),
+            rim.map((s) => s.outer),
+          ),
+          glass(),
+        ),
+      );
       const crown = new BufferGeometry().setFromPoints(rim.map((s) => vec(s.rim)));
       this.things.add(new LineLoop(crown, new LineBasicMaterial({ color: 0x3a4656 })));
     }
     for (const rows of straps.filter((each) => each.length > 1)) {
-      this.things.add(new Mesh(ribbon(rows), new MeshLambertMaterial({
-        color: 0xc9d0d9, side: DoubleSide, transparent: true, opacity: 0.9,
-      })));
+      this.things.add(
+        new Mesh(
+          ribbon(rows),
+          new MeshLambertMaterial({
+            color: 0xc9d0d9,
+            side: DoubleSide,
+            transparent: true,
+            opacity: 0.9,
+          }),
+        ),
+      );
     }
     if (this.heat > 0) {
       for (const patch of this.withPatches ? patches : []) {
-        const outline = new BufferGeometry().setFromPoints(patch.outline.map((p) => vec(p).add(new Vector3(0, 0, 0.6))));
+        const outline = new BufferGeometry().setFromPoints(
+          patch.outline.map((p) => vec(p).add(new Vector3(0, 0, 0.6))),
+        );
         this.things.add(new LineLoop(outline, new LineBasicMaterial({ color: 0x00583c })));
       }
       for (const jet of jets) {
@@ -256,7 +335,10 @@ export class FaceView {
     if (geometry) {
       geometry.computeBoundingSphere();
       const { center, radius } = geometry.boundingSphere;
-      const mesh = new Mesh(geometry, new MeshLambertMaterial({ color: 0xd8c2b4, side: DoubleSide }));
+      const mesh = new Mesh(
+        geometry,
+        new MeshLambertMaterial({ color: 0xd8c2b4, side: DoubleSide }),
+      );
       this.scan = { mesh, onPick, size: radius / 110 };
       this.centre.copy(center);
       this.pose.distance *= this.scan.size;
@@ -283,8 +365,14 @@ export class FaceView {
 
   /// spots: [{ at, text, kind }], drawn as numbered marks over the picture.
   mark(spots) {
-    this.spots = spots.map((spot) => ({ ...spot, node: h('span', { class: `mark ${spot.kind ?? ''}` }, spot.text) }));
-    replace(this.marks, this.spots.map((spot) => spot.node));
+    this.spots = spots.map((spot) => ({
+      ...spot,
+      node: h('span', { class: `mark ${spot.kind ?? ''}` }, spot.text),
+    }));
+    replace(
+      this.marks,
+      this.spots.map((spot) => spot.node),
+    );
     this.draw();
   }
   // Lines between two places, such as from a guess to the answer.
@@ -292,7 +380,9 @@ export class FaceView {
     this.guesses.clear();
     for (const [a, b] of pairs) {
       const line = new BufferGeometry().setFromPoints([vec(a), vec(b)]);
-      this.guesses.add(new Line(line, new LineBasicMaterial({ color: new Color(0x7a1f1a), depthTest: false })));
+      this.guesses.add(
+        new Line(line, new LineBasicMaterial({ color: new Color(0x7a1f1a), depthTest: false })),
+      );
     }
     this.draw();
   }
@@ -313,7 +403,11 @@ export class FaceView {
     this.sharpen(ratio);
     const yaw = (this.pose.yaw * Math.PI) / 180;
     const pitch = (this.pose.pitch * Math.PI) / 180;
-    const towards = new Vector3(Math.sin(yaw) * Math.cos(pitch), Math.sin(pitch), Math.cos(yaw) * Math.cos(pitch));
+    const towards = new Vector3(
+      Math.sin(yaw) * Math.cos(pitch),
+      Math.sin(pitch),
+      Math.cos(yaw) * Math.cos(pitch),
+    );
     this.camera.position.copy(this.centre).addScaledVector(towards, this.pose.distance);
     this.camera.lookAt(this.centre);
     this.renderer.render(this.scene, this.camera);

@@ -26,7 +26,10 @@ export class Bound {
   }
 
   text(path, label, help) {
-    const input = h('input', { type: 'text', onchange: () => this.store.set(path, input.value || undefined) });
+    const input = h('input', {
+      type: 'text',
+      onchange: () => this.store.set(path, input.value || undefined),
+    });
     this.whenever(() => (input.value = this.store.get(path) ?? ''));
     return this.labelled(label, input, help);
   }
@@ -35,9 +38,15 @@ export class Bound {
   number(path, { label, unit = '', kind, min, max, step = 'any', help, usual }) {
     const name = h('span', {});
     const input = h('input', {
-      type: 'number', step,
+      type: 'number',
+      step,
       onchange: () => {
-        const value = input.value === '' ? undefined : kind ? storedValue(kind, input.valueAsNumber) : input.valueAsNumber;
+        const value =
+          input.value === ''
+            ? undefined
+            : kind
+              ? storedValue(kind, input.valueAsNumber)
+              : input.valueAsNumber;
         this.store.set(path, value);
       },
     });
@@ -48,7 +57,8 @@ export class Bound {
       const high = kind && max !== undefined ? shownValue(kind, max) : max;
       if (low !== undefined) input.min = low;
       if (high !== undefined) input.max = high;
-      input.value = value === undefined ? '' : kind ? Number(shownValue(kind, value).toFixed(3)) : value;
+      input.value =
+        value === undefined ? '' : kind ? Number(shownValue(kind, value).toFixed(3)) : value;
       input.placeholder = usual ?? '';
     });
     const field = this.labelled('', input, help);
@@ -60,7 +70,10 @@ export class Bound {
     const output = h('output', { class: 'reading' });
     const digits = step < 1 ? 1 : 0;
     const input = h('input', {
-      type: 'range', min, max, step,
+      type: 'range',
+      min,
+      max,
+      step,
       oninput: () => {
         this.store.set(path, input.valueAsNumber);
         say();
@@ -69,7 +82,9 @@ export class Bound {
     const say = () => {
       const given = this.store.get(path);
       const value = given ?? (typeof usual === 'function' ? usual() : usual);
-      const text = kind ? `${shownValue(kind, value).toFixed(digits)} ${chosen[kind]}` : `${Number(value).toFixed(digits)} ${unit}`;
+      const text = kind
+        ? `${shownValue(kind, value).toFixed(digits)} ${chosen[kind]}`
+        : `${Number(value).toFixed(digits)} ${unit}`;
       replace(output, text);
       input.setAttribute('aria-valuetext', text);
       if (document.activeElement !== input || input.valueAsNumber !== value) input.value = value;
@@ -99,19 +114,40 @@ export class Bound {
   /// yes, no or not said.
   question(path, words) {
     const name = freshId('question');
-    const answers = [[true, 'Yes'], [false, 'No'], [undefined, 'Not checked']];
+    const answers = [
+      [true, 'Yes'],
+      [false, 'No'],
+      [undefined, 'Not checked'],
+    ];
     const radios = answers.map(([value, label]) => {
-      const radio = h('input', { type: 'radio', name, onchange: () => this.store.set(path, value) });
+      const radio = h('input', {
+        type: 'radio',
+        name,
+        onchange: () => this.store.set(path, value),
+      });
       this.whenever(() => (radio.checked = this.store.get(path) === value));
       return h('label', { class: 'pill' }, radio, h('span', {}, label));
     });
-    return h('fieldset', { class: 'question' }, h('legend', {}, words), h('div', { class: 'pills' }, radios));
+    return h(
+      'fieldset',
+      { class: 'question' },
+      h('legend', {}, words),
+      h('div', { class: 'pills' }, radios),
+    );
   }
 
   check(path, words, { on = true, help } = {}) {
-    const input = h('input', { type: 'checkbox', onchange: () => this.store.set(path, input.checked ? on : undefined) });
+    const input = h('input', {
+      type: 'checkbox',
+      onchange: () => this.store.set(path, input.checked ? on : undefined),
+    });
     this.whenever(() => (input.checked = this.store.get(path) === on));
-    return h('label', { class: 'check' }, input, h('span', {}, words, help ? h('span', { class: 'help' }, ` ${help}`) : null));
+    return h(
+      'label',
+      { class: 'check' },
+      input,
+      h('span', {}, words, help ? h('span', { class: 'help' }, ` ${help}`) : null),
+    );
   }
 
   /// Members of a list by their name: checked is in it.

@@ -14,17 +14,27 @@ export function hardest(result) {
   for (const phase of result.phases) {
     for (const site of phase.sites ?? []) {
       const before = sites.get(keyOf(site));
-      if (!before || site.sensor_mmHg > before.sensor_mmHg) sites.set(keyOf(site), { ...site, phase: phase.name });
+      if (!before || site.sensor_mmHg > before.sensor_mmHg)
+        sites.set(keyOf(site), { ...site, phase: phase.name });
     }
   }
-  return [...sites.values()].filter((site) => site.sensor_mmHg >= 1).sort((a, b) => b.sensor_mmHg - a.sensor_mmHg);
+  return [...sites.values()]
+    .filter((site) => site.sensor_mmHg >= 1)
+    .sort((a, b) => b.sensor_mmHg - a.sensor_mmHg);
 }
-export const worstSite = (result) => hardest(result).find((site) => isContact(site) && site.name !== 'eyelid') ?? null;
+export const worstSite = (result) =>
+  hardest(result).find((site) => isContact(site) && site.name !== 'eyelid') ?? null;
 
 // Where gas would pass first: the weakest place in the phase of highest gas pressure.
 export function firstLeak(result) {
   const phase = result.phases.at(-1);
-  return phase.seal ? { at_mm: phase.seal.weakest_at_mm, site: phase.seal.weakest_site, side: phase.seal.weakest_side } : null;
+  return phase.seal
+    ? {
+        at_mm: phase.seal.weakest_at_mm,
+        site: phase.seal.weakest_site,
+        side: phase.seal.weakest_side,
+      }
+    : null;
 }
 
 export function verdict(result) {
@@ -32,9 +42,21 @@ export function verdict(result) {
   if (loose) return { kind: 'bad', text: `Does not seat: ${loose.equilibrium.reason}` };
   const mean = result.breath_mean_leak_L_min;
   const { leak_limit_L_min: limit, leak_target_L_min: target } = result.inputs;
-  if (mean > limit) return { kind: 'bad', text: `Leaks ${flow(mean)} over the breath, above the limit of ${flow(limit)}` };
-  if (mean > target) return { kind: 'fair', text: `Leaks ${flow(mean)} over the breath; target ${flow(target)}, limit ${flow(limit)}` };
-  if (mean > 0.05) return { kind: 'good', text: `Leaks ${flow(mean)} over the breath, within the target of ${flow(target)}` };
+  if (mean > limit)
+    return {
+      kind: 'bad',
+      text: `Leaks ${flow(mean)} over the breath, above the limit of ${flow(limit)}`,
+    };
+  if (mean > target)
+    return {
+      kind: 'fair',
+      text: `Leaks ${flow(mean)} over the breath; target ${flow(target)}, limit ${flow(limit)}`,
+    };
+  if (mean > 0.05)
+    return {
+      kind: 'good',
+      text: `Leaks ${flow(mean)} over the breath, within the target of ${flow(target)}`,
+    };
   return { kind: 'good', text: 'Seals all round in every phase' };
 }
 
@@ -60,19 +82,36 @@ function siteRows(result, spots) {
     const spot = spots.findIndex((each) => each.key === keyOf(site));
     const hours = tolerance?.curves.find((each) => each.verdict === 'hours');
     return [
-      h('span', {}, spot >= 0 ? h('span', { class: 'mark inline', 'aria-hidden': 'true' }, String(spot + 1)) : null, siteWords(site)),
+      h(
+        'span',
+        {},
+        spot >= 0
+          ? h('span', { class: 'mark inline', 'aria-hidden': 'true' }, String(spot + 1))
+          : null,
+        siteWords(site),
+      ),
       shown('load', site.sensor_mmHg),
-      hours?.hours ? `${hours.hours.typical_h === null ? 'no limit given' : `${hours.hours.typical_h.toFixed(1)} h`}` : '–',
+      hours?.hours
+        ? `${hours.hours.typical_h === null ? 'no limit given' : `${hours.hours.typical_h.toFixed(1)} h`}`
+        : '–',
       tolerance ? (concernWords[tolerance.concern] ?? tolerance.concern ?? '–') : '–',
-      tolerance?.check?.act === 'check' ? `${tolerance.check.every_h} h` : (tolerance?.check?.act ?? '–').replaceAll('_', ' '),
+      tolerance?.check?.act === 'check'
+        ? `${tolerance.check.every_h} h`
+        : (tolerance?.check?.act ?? '–').replaceAll('_', ' '),
     ];
   });
 }
 
 /// The marks on the face: the hardest pressed sites by number, then the first leak.
 export function spotsOf(result) {
-  const sites = hardest(result).filter((site) => isContact(site) && site.sensor_at_mm && site.name !== 'eyelid').slice(0, 6);
-  const spots = sites.map((site, k) => ({ key: keyOf(site), at: site.sensor_at_mm, text: String(k + 1) }));
+  const sites = hardest(result)
+    .filter((site) => isContact(site) && site.sensor_at_mm && site.name !== 'eyelid')
+    .slice(0, 6);
+  const spots = sites.map((site, k) => ({
+    key: keyOf(site),
+    at: site.sensor_at_mm,
+    text: String(k + 1),
+  }));
   const leak = firstLeak(result);
   if (leak?.at_mm) spots.push({ key: 'leak', at: leak.at_mm, text: 'L', kind: 'leak' });
   return spots;
@@ -84,11 +123,20 @@ export class Findings {
     this.cautions = h('div', {});
     this.body = h('div', {});
     this.words = h('pre', { class: 'words', tabindex: '0', 'aria-label': 'The finding in words' });
-    this.node = h('section', { class: 'findings', 'aria-labelledby': 'findings-title' },
+    this.node = h(
+      'section',
+      { class: 'findings', 'aria-labelledby': 'findings-title' },
       h('h2', { id: 'findings-title' }, 'What to expect'),
-      this.verdict, this.cautions, this.body,
+      this.verdict,
+      this.cautions,
+      this.body,
       h('details', { open: true }, h('summary', {}, 'In words'), this.words),
-      h('p', { class: 'help' }, 'An estimate for planning and teaching, not a medical device. Look at the skin and at the wearer; local policy and licensed practice come first.'));
+      h(
+        'p',
+        { class: 'help' },
+        'An estimate for planning and teaching, not a medical device. Look at the skin and at the wearer; local policy and licensed practice come first.',
+      ),
+    );
   }
 
   fault(complaint) {
@@ -101,19 +149,46 @@ export class Findings {
     this.verdict.className = `verdict ${kind}`;
     replace(this.verdict, text);
     const stops = result.cautions.filter((each) => each.stop && each.checked);
-    replace(this.cautions, stops.map((each) => h('p', { class: 'warn' }, each.text)));
+    replace(
+      this.cautions,
+      stops.map((each) => h('p', { class: 'warn' }, each.text)),
+    );
     const spots = spotsOf(result);
-    replace(this.body,
-      table('Each phase of the breath', ['Phase', 'Leak', 'Least contact above gas', 'Where'], phaseRows(result)),
-      h('div', { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': 'Pressure by site' },
-        table('Pressure by site, the highest over the phases, as a 1 cm² sensor would read', ['Site', 'Pressure', 'Hours', 'Concern', 'Check every'], siteRows(result, spots))),
-      h('p', { class: 'help' },
+    replace(
+      this.body,
+      table(
+        'Each phase of the breath',
+        ['Phase', 'Leak', 'Least contact above gas', 'Where'],
+        phaseRows(result),
+      ),
+      h(
+        'div',
+        { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': 'Pressure by site' },
+        table(
+          'Pressure by site, the highest over the phases, as a 1 cm² sensor would read',
+          ['Site', 'Pressure', 'Hours', 'Concern', 'Check every'],
+          siteRows(result, spots),
+        ),
+      ),
+      h(
+        'p',
+        { class: 'help' },
         `Compare pressure with what sealing needs, ${shown('load', result.inputs.sealing_need_mmHg)}, and with what was measured under other masks: `,
-        published.rows.map((row) => `${siteWords({ site: row.site })} ${shown('load', row.mean_mmHg)} (SD ${shown('load', row.sd_mmHg)}), ${row.n} wearers, ${row.what} (${row.source})`).join('; '),
-        '. 32 mmHg is a figure from the nail fold, no threshold.'),
-      h('p', { class: 'help' },
+        published.rows
+          .map(
+            (row) =>
+              `${siteWords({ site: row.site })} ${shown('load', row.mean_mmHg)} (SD ${shown('load', row.sd_mmHg)}), ${row.n} wearers, ${row.what} (${row.source})`,
+          )
+          .join('; '),
+        '. 32 mmHg is a figure from the nail fold, no threshold.',
+      ),
+      h(
+        'p',
+        { class: 'help' },
         'Hours: typical value of the first named curve that gives any; none was measured on a face, and no limit is not evidence of safety. ',
-        'Concern compares the cautious ends of all curves with the hours planned. L marks where gas would pass first.'));
+        'Concern compares the cautious ends of all curves with the hours planned. L marks where gas would pass first.',
+      ),
+    );
     replace(this.words, unbroken(printed));
   }
 }

@@ -9,72 +9,185 @@ export function header(app) {
   app.caseName = h('span', { class: 'case' });
   app.undo = h('button', { type: 'button', onclick: () => app.active.undo() }, 'Undo');
   app.redo = h('button', { type: 'button', onclick: () => app.active.redo() }, 'Redo');
-  const file = h('input', { type: 'file', multiple: true, hidden: true, 'aria-label': 'Files to open', onchange: () => { app.take(file.files); file.value = ''; } });
-  const unit = (kind, label) => h('select', {
-    'aria-label': label,
-    onchange: (event) => { chosen[kind] = event.target.value; app.bound.refresh(); app.redraw(); },
-  }, choices[kind].map((each) => h('option', {}, each)));
-  const theme = h('select', {
-    'aria-label': 'Light or dark',
+  const file = h('input', {
+    type: 'file',
+    multiple: true,
+    hidden: true,
+    'aria-label': 'Files to open',
     onchange: () => {
-      if (theme.value === 'as the system') delete document.documentElement.dataset.theme;
-      else document.documentElement.dataset.theme = theme.value;
-    },
-  }, ['as the system', 'light', 'dark'].map((each) => h('option', {}, each)));
-  const keep = h('input', {
-    type: 'checkbox', checked: app.store.keeping,
-    onchange: () => {
-      try { app.store.keep(keep.checked); } catch (error) { keep.checked = false; app.tell(error.message); }
+      app.take(file.files);
+      file.value = '';
     },
   });
-  const present = h('button', {
-    type: 'button', 'aria-pressed': 'false',
-    onclick: () => {
-      const on = document.documentElement.classList.toggle('present');
-      present.setAttribute('aria-pressed', String(on));
+  const unit = (kind, label) =>
+    h(
+      'select',
+      {
+        'aria-label': label,
+        onchange: (event) => {
+          chosen[kind] = event.target.value;
+          app.bound.refresh();
+          app.redraw();
+        },
+      },
+      choices[kind].map((each) => h('option', {}, each)),
+    );
+  const theme = h(
+    'select',
+    {
+      'aria-label': 'Light or dark',
+      onchange: () => {
+        if (theme.value === 'as the system') delete document.documentElement.dataset.theme;
+        else document.documentElement.dataset.theme = theme.value;
+      },
     },
-  }, 'Classroom');
-  const demos = Object.keys(EMBEDDED_FILES).filter((path) => path.startsWith('demo/cases/'));
-  const demo = h('select', {
-    'aria-label': 'Open a demonstration case',
+    ['as the system', 'light', 'dark'].map((each) => h('option', {}, each)),
+  );
+  const keep = h('input', {
+    type: 'checkbox',
+    checked: app.store.keeping,
     onchange: () => {
-      if (demo.value) app.store.open(demo.value, JSON.parse(EMBEDDED_FILES[demo.value]));
-      demo.value = '';
+      try {
+        app.store.keep(keep.checked);
+      } catch (error) {
+        keep.checked = false;
+        app.tell(error.message);
+      }
     },
-  }, h('option', { value: '' }, 'Demonstrations (invented)'), demos.map((path) => h('option', { value: path }, JSON.parse(EMBEDDED_FILES[path]).name)));
-  return h('header', { class: 'top' },
-    h('h1', { class: 'name' }, 'rimload'), app.caseName,
-    h('span', { class: 'row file-tools' },
-      demo, file,
+  });
+  const present = h(
+    'button',
+    {
+      type: 'button',
+      'aria-pressed': 'false',
+      onclick: () => {
+        const on = document.documentElement.classList.toggle('present');
+        present.setAttribute('aria-pressed', String(on));
+      },
+    },
+    'Classroom',
+  );
+  const demos = Object.keys(EMBEDDED_FILES).filter((path) => path.startsWith('demo/cases/'));
+  const demo = h(
+    'select',
+    {
+      'aria-label': 'Open a demonstration case',
+      onchange: () => {
+        if (demo.value) app.store.open(demo.value, JSON.parse(EMBEDDED_FILES[demo.value]));
+        demo.value = '';
+      },
+    },
+    h('option', { value: '' }, 'Demonstrations (invented)'),
+    demos.map((path) => h('option', { value: path }, JSON.parse(EMBEDDED_FILES[path]).name)),
+  );
+  return h(
+    'header',
+    { class: 'top' },
+    h('h1', { class: 'name' }, 'rimload'),
+    app.caseName,
+    h(
+      'span',
+      { class: 'row file-tools' },
+      demo,
+      file,
       h('button', { type: 'button', onclick: () => file.click() }, 'Open …'),
       h('button', { type: 'button', onclick: () => app.save() }, 'Save case'),
-      app.undo, app.redo,
-      h('label', { class: 'check' }, keep, h('span', {}, 'Keep in this browser'))),
-    h('details', { class: 'menu' }, h('summary', {}, 'Units and look'), h('div', { class: 'menu-body' },
-      h('label', {}, 'Pressure on the skin ', unit('load', 'Unit of pressure on the skin')),
-      h('label', {}, 'Gas ', unit('gas', 'Unit of gas pressure')),
-      h('label', {}, 'Lengths ', unit('length', 'Unit of length')),
-      h('label', {}, 'Colours ', theme), present)));
+      app.undo,
+      app.redo,
+      h('label', { class: 'check' }, keep, h('span', {}, 'Keep in this browser')),
+    ),
+    h(
+      'details',
+      { class: 'menu' },
+      h('summary', {}, 'Units and look'),
+      h(
+        'div',
+        { class: 'menu-body' },
+        h('label', {}, 'Pressure on the skin ', unit('load', 'Unit of pressure on the skin')),
+        h('label', {}, 'Gas ', unit('gas', 'Unit of gas pressure')),
+        h('label', {}, 'Lengths ', unit('length', 'Unit of length')),
+        h('label', {}, 'Colours ', theme),
+        present,
+      ),
+    ),
+  );
 }
 
 export function stage(app) {
-  const canvas = h('canvas', { width: '176', height: '14', role: 'img', 'aria-label': 'Scale of colours' });
+  const canvas = h('canvas', {
+    width: '176',
+    height: '14',
+    role: 'img',
+    'aria-label': 'Scale of colours',
+  });
   app.scaleEnd = h('span', {});
   app.scale = canvas;
   app.stale = h('span', { class: 'help', role: 'status' });
-  app.siteChoice = h('select', { 'aria-label': 'Turn the face to a site', onchange: () => {
-    const spot = app.view.spots[Number(app.siteChoice.value)];
-    if (spot) app.view.turnTo(spot.at);
-  } });
-  const buttons = Object.entries(views).map(([name, pose]) => h('button', { type: 'button', class: 'small', onclick: () => app.view.turn({ ...pose }) }, name));
-  return h('section', { class: 'stage', 'aria-label': 'The face' },
-    h('div', { class: 'tools' }, buttons,
-      h('button', { type: 'button', class: 'small', 'aria-label': 'Nearer', onclick: () => app.view.zoom(0.85) }, '+'),
-      h('button', { type: 'button', class: 'small', 'aria-label': 'Farther', onclick: () => app.view.zoom(1.18) }, '−'),
+  app.siteChoice = h('select', {
+    'aria-label': 'Turn the face to a site',
+    onchange: () => {
+      const spot = app.view.spots[Number(app.siteChoice.value)];
+      if (spot) app.view.turnTo(spot.at);
+    },
+  });
+  const buttons = Object.entries(views).map(([name, pose]) =>
+    h(
+      'button',
+      { type: 'button', class: 'small', onclick: () => app.view.turn({ ...pose }) },
+      name,
+    ),
+  );
+  return h(
+    'section',
+    { class: 'stage', 'aria-label': 'The face' },
+    h(
+      'div',
+      { class: 'tools' },
+      buttons,
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'small',
+          'aria-label': 'Nearer',
+          onclick: () => app.view.zoom(0.85),
+        },
+        '+',
+      ),
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'small',
+          'aria-label': 'Farther',
+          onclick: () => app.view.zoom(1.18),
+        },
+        '−',
+      ),
       app.siteChoice,
-      h('label', { class: 'check' }, h('input', { type: 'checkbox', onchange: (event) => app.view.showPatches(event.target.checked) }), h('span', {}, 'Dressing places')),
-      app.stale),
+      h(
+        'label',
+        { class: 'check' },
+        h('input', {
+          type: 'checkbox',
+          onchange: (event) => app.view.showPatches(event.target.checked),
+        }),
+        h('span', {}, 'Dressing places'),
+      ),
+      app.stale,
+    ),
     app.view.node,
-    h('div', { class: 'scale' }, h('span', {}, '0'), canvas, app.scaleEnd,
-      h('span', { class: 'help' }, 'contact pressure on the skin; stripes: gas can pass; arrows: where it blows')));
+    h(
+      'div',
+      { class: 'scale' },
+      h('span', {}, '0'),
+      canvas,
+      app.scaleEnd,
+      h(
+        'span',
+        { class: 'help' },
+        'contact pressure on the skin; stripes: gas can pass; arrows: where it blows',
+      ),
+    ),
+  );
 }

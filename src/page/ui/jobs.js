@@ -11,7 +11,10 @@ export function saveFile(name, content, type = 'application/octet-stream') {
   setTimeout(() => URL.revokeObjectURL(url), 10000);
 }
 
-const typeFor = (name) => ({ json: 'application/json', csv: 'text/csv', png: 'image/png', svg: 'image/svg+xml' })[name.split('.').at(-1)];
+const typeFor = (name) =>
+  ({ json: 'application/json', csv: 'text/csv', png: 'image/png', svg: 'image/svg+xml' })[
+    name.split('.').at(-1)
+  ];
 
 /// request: (inputs) => request without the case; alt: words for each picture by its name.
 export class JobPanel {
@@ -19,10 +22,26 @@ export class JobPanel {
     Object.assign(this, { request, alt, app, title });
     this.out = h('div', { class: 'job-out' });
     this.state = h('p', { role: 'status', 'aria-live': 'polite', class: 'help' });
-    this.go = h('button', { type: 'button', class: 'main', onclick: () => this.run() }, 'Work it out');
-    this.stop = h('button', { type: 'button', hidden: true, onclick: () => this.app.engines.long.stop() }, 'Stop');
-    this.node = h('div', {}, h('p', {}, about), caution ? h('p', { class: 'warn' }, caution) : null, inputs,
-      h('div', { class: 'row' }, this.go, this.stop), this.state, this.out);
+    this.go = h(
+      'button',
+      { type: 'button', class: 'main', onclick: () => this.run() },
+      'Work it out',
+    );
+    this.stop = h(
+      'button',
+      { type: 'button', hidden: true, onclick: () => this.app.engines.long.stop() },
+      'Stop',
+    );
+    this.node = h(
+      'div',
+      {},
+      h('p', {}, about),
+      caution ? h('p', { class: 'warn' }, caution) : null,
+      inputs,
+      h('div', { class: 'row' }, this.go, this.stop),
+      this.state,
+      this.out,
+    );
     this.urls = [];
   }
 
@@ -31,7 +50,11 @@ export class JobPanel {
     const began = performance.now();
     this.go.disabled = true;
     this.stop.hidden = false;
-    const tick = setInterval(() => replace(this.state, `Working for ${Math.round((performance.now() - began) / 1000)} s …`), 500);
+    const tick = setInterval(
+      () =>
+        replace(this.state, `Working for ${Math.round((performance.now() - began) / 1000)} s …`),
+      500,
+    );
     replace(this.state, 'Working …');
     const asked = store.text;
     const answer = await engines.long.run({ case: store.path, ...this.request() }, store.caseFiles);
@@ -52,28 +75,65 @@ export class JobPanel {
 
   // Says so when the case has changed since.
   age() {
-    if (this.asked && this.asked !== this.app.store.text) replace(this.state, 'The case has changed since: work it out again.');
+    if (this.asked && this.asked !== this.app.store.text)
+      replace(this.state, 'The case has changed since: work it out again.');
   }
 
   show(answer) {
     const pictures = [];
     const tables = [];
     for (const [name, bytes] of Object.entries(answer.files)) {
-      const save = h('button', { type: 'button', class: 'small', onclick: () => saveFile(name, bytes, typeFor(name)) }, `Save ${name}`);
+      const save = h(
+        'button',
+        { type: 'button', class: 'small', onclick: () => saveFile(name, bytes, typeFor(name)) },
+        `Save ${name}`,
+      );
       if (name.endsWith('.png') || name.endsWith('.svg')) {
         const url = pictureUrl(name, bytes);
         this.urls.push(url);
         const sheet = name.endsWith('.svg')
-          ? h('button', { type: 'button', class: 'small', onclick: () => this.app.printPicture(url) }, 'Print at true size') : null;
-        pictures.push(h('figure', {}, h('img', { src: url, alt: this.alt?.(name) ?? name }), h('figcaption', {}, save, sheet)));
+          ? h(
+              'button',
+              { type: 'button', class: 'small', onclick: () => this.app.printPicture(url) },
+              'Print at true size',
+            )
+          : null;
+        pictures.push(
+          h(
+            'figure',
+            {},
+            h('img', { src: url, alt: this.alt?.(name) ?? name }),
+            h('figcaption', {}, save, sheet),
+          ),
+        );
       } else if (name.endsWith('.csv')) {
         const rows = readCsv(textOf(bytes));
-        tables.push(h('details', {}, h('summary', {}, `Table: ${name}`), save,
-          h('div', { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': name }, table(name, rows[0], rows.slice(1)))));
+        tables.push(
+          h(
+            'details',
+            {},
+            h('summary', {}, `Table: ${name}`),
+            save,
+            h(
+              'div',
+              { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': name },
+              table(name, rows[0], rows.slice(1)),
+            ),
+          ),
+        );
       } else {
         tables.push(h('p', {}, save));
       }
     }
-    replace(this.out, h('pre', { class: 'words', tabindex: '0', 'aria-label': `${this.title} in words` }, unbroken(answer.printed)), pictures, tables);
+    replace(
+      this.out,
+      h(
+        'pre',
+        { class: 'words', tabindex: '0', 'aria-label': `${this.title} in words` },
+        unbroken(answer.printed),
+      ),
+      pictures,
+      tables,
+    );
   }
 }

@@ -1,5 +1,7 @@
 // The page: steps at the left, the face in the middle, what to expect beside it.
-import { faceStep, fileBeside, maskStep, safetyStep, wayStep } from './ask.js';
+import { faceStep, fileBeside, safetyStep } from './ask.js';
+import { maskStep } from './ask_mask.js';
+import { wayStep } from './ask_way.js';
 import { h, replace, unbroken } from './dom.js';
 import { jsonOf, pictureUrl, startEngines } from './engine.js';
 import { FaceView } from './face_view.js';
@@ -50,11 +52,21 @@ class App {
     this.pages = [
       { key: 'safety', title: 'Before it goes on', node: () => safetyStep(this.bound, this.store) },
       { key: 'face', title: 'Face', node: () => faceStep(this.bound, this.store, ask) },
-      { key: 'mask', title: 'Mask and settings', node: () => maskStep(this.bound, this.store, ask) },
+      {
+        key: 'mask',
+        title: 'Mask and settings',
+        node: () => maskStep(this.bound, this.store, ask),
+      },
       { key: 'way', title: 'In the way', node: () => wayStep(this.bound, this.store) },
       { key: 'findings', title: 'What to expect', node: () => moreNode(this) },
       { key: 'sheet', title: 'Sheet', wide: true, node: () => this.sheet.node },
-      { key: 'straps', title: 'How tight', gap: true, wide: true, node: () => this.jobs.straps.node },
+      {
+        key: 'straps',
+        title: 'How tight',
+        gap: true,
+        wide: true,
+        node: () => this.jobs.straps.node,
+      },
       { key: 'sizes', title: 'Which size', wide: true, node: () => this.jobs.sizes.node },
       { key: 'dressing', title: 'Dressings', wide: true, node: () => this.jobs.dressing.node },
       { key: 'section', title: 'Inside the skin', wide: true, node: () => this.jobs.section.node },
@@ -67,14 +79,30 @@ class App {
     this.panel = h('section', { class: 'panel', 'aria-labelledby': 'panel-title' });
     this.side = h('div', { class: 'side' }, this.findings.node);
     this.main = h('main', { id: 'main' }, this.panel, stage(this), this.side);
-    this.toast = h('p', { class: 'note no-print', role: 'status', 'aria-live': 'polite', hidden: true });
+    this.toast = h('p', {
+      class: 'note no-print',
+      role: 'status',
+      'aria-live': 'polite',
+      hidden: true,
+    });
     this.trueSize = h('div', { class: 'true-size' });
     document.body.append(this.trueSize);
-    replace(document.getElementById('app'),
+    replace(
+      document.getElementById('app'),
       h('a', { class: 'skip', href: '#main' }, 'To the main part'),
-      header(this), this.toast,
-      h('nav', { class: 'steps', 'aria-label': 'Steps' }, h('ol', {}, this.pages.map((page) => h('li', { class: page.gap ? 'gap' : '' }, page.button)))),
-      this.main);
+      header(this),
+      this.toast,
+      h(
+        'nav',
+        { class: 'steps', 'aria-label': 'Steps' },
+        h(
+          'ol',
+          {},
+          this.pages.map((page) => h('li', { class: page.gap ? 'gap' : '' }, page.button)),
+        ),
+      ),
+      this.main,
+    );
     this.dropFiles();
     document.addEventListener('keydown', (event) => {
       if (!(event.ctrlKey || event.metaKey)) return;
@@ -105,10 +133,31 @@ class App {
     this.main.classList.toggle('wide', Boolean(page.wide));
     const before = this.pages[at - 1];
     const after = this.pages[at + 1];
-    replace(this.panel, h('h2', { id: 'panel-title', tabindex: '-1' }, page.title), page.built,
-      page.key === 'practice' ? null : h('div', { class: 'next no-print' },
-        before ? h('button', { type: 'button', onclick: () => this.go(before.key) }, `Back: ${before.title}`) : h('span', {}),
-        after ? h('button', { type: 'button', class: 'main', onclick: () => this.go(after.key) }, `On: ${after.title}`) : null));
+    replace(
+      this.panel,
+      h('h2', { id: 'panel-title', tabindex: '-1' }, page.title),
+      page.built,
+      page.key === 'practice'
+        ? null
+        : h(
+            'div',
+            { class: 'next no-print' },
+            before
+              ? h(
+                  'button',
+                  { type: 'button', onclick: () => this.go(before.key) },
+                  `Back: ${before.title}`,
+                )
+              : h('span', {}),
+            after
+              ? h(
+                  'button',
+                  { type: 'button', class: 'main', onclick: () => this.go(after.key) },
+                  `On: ${after.title}`,
+                )
+              : null,
+          ),
+    );
     this.panel.scrollTop = 0;
     for (const job of Object.values(this.jobs)) job.age();
     if (this.laidOnce) document.getElementById('panel-title').focus({ preventScroll: true });
@@ -141,7 +190,10 @@ class App {
     this.redo.disabled = store.future.length === 0;
     replace(this.caseName, store.get('name') ?? '');
     const asked = performance.now();
-    const answer = await this.engines.live.run({ command: 'look', case: store.path }, store.caseFiles);
+    const answer = await this.engines.live.run(
+      { command: 'look', case: store.path },
+      store.caseFiles,
+    );
     this.looking = false;
     if (store === this.active) this.saw(answer, asked);
     if (this.again) {
@@ -186,11 +238,22 @@ class App {
     const spots = spotsOf(this.result);
     this.view.mark(spots);
     const names = hardest(this.result).filter((site) => isContact(site));
-    const options = spots.map((spot, k) => h('option', { value: String(k) }, `${spot.text}: ${spot.key.split('/')[0].replaceAll('_', ' ')}`));
+    const options = spots.map((spot, k) =>
+      h(
+        'option',
+        { value: String(k) },
+        `${spot.text}: ${spot.key.split('/')[0].replaceAll('_', ' ')}`,
+      ),
+    );
     replace(this.siteChoice, h('option', { value: '' }, 'Turn to …'), options);
     const sites = [...new Set(names.map((site) => site.name))].filter((name) => name !== 'eyelid');
     const now = this.sectionSite.value;
-    replace(this.sectionSite, sites.map((name) => h('option', { value: name, selected: name === now }, name.replaceAll('_', ' '))));
+    replace(
+      this.sectionSite,
+      sites.map((name) =>
+        h('option', { value: name, selected: name === now }, name.replaceAll('_', ' ')),
+      ),
+    );
   }
 
   drawScale(scene) {
@@ -229,9 +292,14 @@ class App {
   dropFiles() {
     const { body } = document;
     for (const name of ['dragenter', 'dragover']) {
-      body.addEventListener(name, (event) => { event.preventDefault(); body.classList.add('drop'); });
+      body.addEventListener(name, (event) => {
+        event.preventDefault();
+        body.classList.add('drop');
+      });
     }
-    body.addEventListener('dragleave', (event) => { if (!event.relatedTarget) body.classList.remove('drop'); });
+    body.addEventListener('dragleave', (event) => {
+      if (!event.relatedTarget) body.classList.remove('drop');
+    });
     body.addEventListener('drop', (event) => {
       event.preventDefault();
       body.classList.remove('drop');
@@ -256,16 +324,24 @@ class App {
       const text = await file.text();
       try {
         const json = JSON.parse(text);
-        if (json && typeof json === 'object' && 'rimload_case' in json) opened = { name: file.name, json };
-        else { this.store.files[file.name] = text; said.push(`${file.name} lies ready for a case that names it.`); }
+        if (json && typeof json === 'object' && 'rimload_case' in json)
+          opened = { name: file.name, json };
+        else {
+          this.store.files[file.name] = text;
+          said.push(`${file.name} lies ready for a case that names it.`);
+        }
       } catch (error) {
         said.push(`${file.name} is no JSON: ${error.message}.`);
       }
     }
     if (opened) {
       this.store.open(opened.name, opened.json);
-      const missing = [opened.json.cushion?.catalogue, opened.json.dressings?.catalogue, opened.json.face?.file, opened.json.face?.scan?.file]
-        .filter((path) => path && !fileBeside(this.store, path));
+      const missing = [
+        opened.json.cushion?.catalogue,
+        opened.json.dressings?.catalogue,
+        opened.json.face?.file,
+        opened.json.face?.scan?.file,
+      ].filter((path) => path && !fileBeside(this.store, path));
       for (const path of missing) said.push(`The case names ${path}: open that file too.`);
       if (!this.page || this.page.key === 'practice') this.go('findings');
     } else {
@@ -289,20 +365,41 @@ class App {
   async showGuide(node) {
     replace(node, h('p', { class: 'help' }, 'Drawing …'));
     const answer = await this.engines.long.run({ command: 'measure', guide: true, file: '' }, {});
-    if (answer.end !== 0) { replace(node, h('p', { class: 'warn' }, answer.complaint.trim())); return; }
+    if (answer.end !== 0) {
+      replace(node, h('p', { class: 'warn' }, answer.complaint.trim()));
+      return;
+    }
     const name = Object.keys(answer.files).find((each) => each.endsWith('.png'));
-    replace(node, h('img', { src: pictureUrl(name, answer.files[name]), alt: 'Where each dimension is taken, by number' }));
+    replace(
+      node,
+      h('img', {
+        src: pictureUrl(name, answer.files[name]),
+        alt: 'Where each dimension is taken, by number',
+      }),
+    );
   }
 
   async showMeasure(node) {
     replace(node, 'Working …');
-    const answer = await this.engines.long.run({ command: 'measure', file: this.store.path }, this.store.caseFiles);
+    const answer = await this.engines.long.run(
+      { command: 'measure', file: this.store.path },
+      this.store.caseFiles,
+    );
     replace(node, answer.end === 0 ? unbroken(answer.printed) : answer.complaint.trim());
   }
 }
 
 startEngines()
-  .then((engines) => { window.rimload = new App(engines); })
+  .then((engines) => {
+    window.rimload = new App(engines);
+  })
   .catch((error) => {
-    replace(document.getElementById('app'), h('p', { role: 'alert', class: 'verdict bad' }, `The engine could not start in this browser: ${error.message}`));
+    replace(
+      document.getElementById('app'),
+      h(
+        'p',
+        { role: 'alert', class: 'verdict bad' },
+        `The engine could not start in this browser: ${error.message}`,
+      ),
+    );
   });

@@ -15,7 +15,12 @@ export class Practice {
     this.app = app;
     this.node = h('div', {});
     this.answer = h('div', { 'aria-live': 'polite' });
-    this.side = h('section', { class: 'findings', 'aria-labelledby': 'answer-title' }, h('h2', { id: 'answer-title' }, 'The answer'), this.answer);
+    this.side = h(
+      'section',
+      { class: 'findings', 'aria-labelledby': 'answer-title' },
+      h('h2', { id: 'answer-title' }, 'The answer'),
+      this.answer,
+    );
     this.list();
   }
 
@@ -26,9 +31,25 @@ export class Practice {
   list() {
     this.lesson = null;
     this.app.leaveLesson();
-    replace(this.node,
-      h('p', {}, 'Each case hides where it presses and leaks. Say what you expect, set the straps, then look. All cases are invented.'),
-      h('ol', { class: 'lessons' }, lessons.map((lesson) => h('li', {}, h('button', { type: 'button', onclick: () => this.begin(lesson) }, lesson.title)))));
+    replace(
+      this.node,
+      h(
+        'p',
+        {},
+        'Each case hides where it presses and leaks. Say what you expect, set the straps, then look. All cases are invented.',
+      ),
+      h(
+        'ol',
+        { class: 'lessons' },
+        lessons.map((lesson) =>
+          h(
+            'li',
+            {},
+            h('button', { type: 'button', onclick: () => this.begin(lesson) }, lesson.title),
+          ),
+        ),
+      ),
+    );
     this.node.querySelector('button')?.focus({ preventScroll: true });
   }
 
@@ -40,20 +61,49 @@ export class Practice {
     this.app.enterLesson(lesson);
     this.status = h('p', { role: 'status', 'aria-live': 'polite', class: 'note' });
     this.aims = ['press', 'leak'].map((aim) => {
-      const input = h('input', { type: 'radio', name: 'aim', checked: aim === this.aim, onchange: () => { this.aim = aim; this.say(); } });
-      return h('label', { class: 'pill' }, input, h('span', {}, aim === 'press' ? 'Presses hardest' : 'Leaks first'));
+      const input = h('input', {
+        type: 'radio',
+        name: 'aim',
+        checked: aim === this.aim,
+        onchange: () => {
+          this.aim = aim;
+          this.say();
+        },
+      });
+      return h(
+        'label',
+        { class: 'pill' },
+        input,
+        h('span', {}, aim === 'press' ? 'Presses hardest' : 'Leaks first'),
+      );
     });
     this.byName = h('div', {});
     this.straps = h('div', {});
     replace(this.answer, h('p', { class: 'help' }, 'Hidden until you ask for it.'));
-    replace(this.node,
-      h('h3', { tabindex: '-1' }, lesson.title), h('p', {}, lesson.story),
-      h('fieldset', {}, h('legend', {}, '1. Point at the face'),
-        h('div', { class: 'pills' }, this.aims), this.status, this.byName),
+    replace(
+      this.node,
+      h('h3', { tabindex: '-1' }, lesson.title),
+      h('p', {}, lesson.story),
+      h(
+        'fieldset',
+        {},
+        h('legend', {}, '1. Point at the face'),
+        h('div', { class: 'pills' }, this.aims),
+        this.status,
+        this.byName,
+      ),
       h('fieldset', {}, h('legend', {}, '2. Set the straps'), this.straps),
-      h('div', { class: 'row' },
-        h('button', { type: 'button', class: 'main', onclick: () => this.reveal() }, 'Show the answer'),
-        h('button', { type: 'button', onclick: () => this.list() }, 'Other cases')));
+      h(
+        'div',
+        { class: 'row' },
+        h(
+          'button',
+          { type: 'button', class: 'main', onclick: () => this.reveal() },
+          'Show the answer',
+        ),
+        h('button', { type: 'button', onclick: () => this.list() }, 'Other cases'),
+      ),
+    );
     this.node.querySelector('h3').focus({ preventScroll: true });
     this.laySliders();
     this.say();
@@ -65,29 +115,49 @@ export class Practice {
       const given = lessonStore.get('straps/tension_N');
       return typeof given === 'object' ? given[which] : (given ?? 3);
     };
-    replace(this.straps, ['upper', 'lower'].map((which) => {
-      const output = h('output', { class: 'reading' }, `${pair(which).toFixed(1)} N`);
-      const input = h('input', {
-        type: 'range', min: 0, max: 12, step: 0.1, value: pair(which),
-        oninput: () => {
-          lessonStore.set('straps', { tension_N: { upper: pair('upper'), lower: pair('lower'), [which]: input.valueAsNumber } });
-          replace(output, `${input.valueAsNumber.toFixed(1)} N`);
-        },
-      });
-      const field = this.app.bound.labelled(`${which === 'upper' ? 'Upper' : 'Lower'} pair, each strap`, input);
-      field.classList.add('slider');
-      field.insertBefore(output, input);
-      return field;
-    }));
+    replace(
+      this.straps,
+      ['upper', 'lower'].map((which) => {
+        const output = h('output', { class: 'reading' }, `${pair(which).toFixed(1)} N`);
+        const input = h('input', {
+          type: 'range',
+          min: 0,
+          max: 12,
+          step: 0.1,
+          value: pair(which),
+          oninput: () => {
+            lessonStore.set('straps', {
+              tension_N: {
+                upper: pair('upper'),
+                lower: pair('lower'),
+                [which]: input.valueAsNumber,
+              },
+            });
+            replace(output, `${input.valueAsNumber.toFixed(1)} N`);
+          },
+        });
+        const field = this.app.bound.labelled(
+          `${which === 'upper' ? 'Upper' : 'Lower'} pair, each strap`,
+          input,
+        );
+        field.classList.add('slider');
+        field.insertBefore(output, input);
+        return field;
+      }),
+    );
   }
 
   // For the keyboard: the same choice by the site's name.
   offerSites(result) {
-    const sites = hardest(result).filter((site) => isContact(site) && site.sensor_at_mm)
+    const sites = hardest(result)
+      .filter((site) => isContact(site) && site.sensor_at_mm)
       .sort((a, b) => `${a.name}${a.side}`.localeCompare(`${b.name}${b.side}`));
-    const select = h('select', { 'aria-label': 'Site by its name' },
+    const select = h(
+      'select',
+      { 'aria-label': 'Site by its name' },
       h('option', { value: '' }, 'or choose a site by name'),
-      sites.map((site, k) => h('option', { value: String(k) }, siteWords(site))));
+      sites.map((site, k) => h('option', { value: String(k) }, siteWords(site))),
+    );
     select.addEventListener('change', () => {
       if (select.value !== '') this.pick(sites[Number(select.value)].sensor_at_mm);
     });
@@ -113,10 +183,16 @@ export class Practice {
   }
 
   say() {
-    const todo = [!this.guess.press && 'where it presses hardest', !this.guess.leak && 'where it leaks first'].filter(Boolean);
-    replace(this.status, todo.length > 0
-      ? `Still to point at: ${todo.join(', and ')}. A click on the face places the mark.`
-      : 'Both marks are set. Move them with another click, then set the straps.');
+    const todo = [
+      !this.guess.press && 'where it presses hardest',
+      !this.guess.leak && 'where it leaks first',
+    ].filter(Boolean);
+    replace(
+      this.status,
+      todo.length > 0
+        ? `Still to point at: ${todo.join(', and ')}. A click on the face places the mark.`
+        : 'Both marks are set. Move them with another click, then set the straps.',
+    );
   }
 
   /// Called with every look at the lesson's case.
@@ -138,10 +214,16 @@ export class Practice {
     const { result, guess, lesson } = this;
     const worst = worstSite(result);
     const leak = firstLeak(result);
-    const off = (at, truth) => (at && truth ? `your mark lies ${shown('length', distance(at, truth), 0)} away` : 'you set no mark');
+    const off = (at, truth) =>
+      at && truth
+        ? `your mark lies ${shown('length', distance(at, truth), 0)} away`
+        : 'you set no mark';
     const spots = [];
     const pairs = [];
-    for (const [key, text, truth] of [['press', 'P', worst?.sensor_at_mm], ['leak', 'L', leak?.at_mm]]) {
+    for (const [key, text, truth] of [
+      ['press', 'P', worst?.sensor_at_mm],
+      ['leak', 'L', leak?.at_mm],
+    ]) {
       if (truth) spots.push({ at: truth, text, kind: key === 'leak' ? 'leak' : '' });
       if (guess[key]) spots.push({ at: guess[key], text: `${text}?`, kind: 'guess' });
       if (guess[key] && truth) pairs.push([guess[key], truth]);
@@ -149,14 +231,43 @@ export class Practice {
     this.app.view.mark(spots);
     this.app.view.join(pairs);
     const { kind, text } = verdict(result);
-    replace(this.answer,
+    replace(
+      this.answer,
       h('p', { class: `verdict ${kind}` }, `With your straps: ${text}.`),
-      h('ul', {},
-        h('li', {}, worst ? `Presses hardest: ${siteWords(worst)}, ${shown('load', worst.sensor_mmHg)} (${worst.phase}); ${off(guess.press, worst.sensor_at_mm)}.` : 'Presses nowhere.'),
-        h('li', {}, leak ? `Leaks first: ${siteWords(leak)}; ${off(guess.leak, leak.at_mm)}. Leak over the breath ${flow(result.breath_mean_leak_L_min)}.` : 'It does not seat.')),
+      h(
+        'ul',
+        {},
+        h(
+          'li',
+          {},
+          worst
+            ? `Presses hardest: ${siteWords(worst)}, ${shown('load', worst.sensor_mmHg)} (${worst.phase}); ${off(guess.press, worst.sensor_at_mm)}.`
+            : 'Presses nowhere.',
+        ),
+        h(
+          'li',
+          {},
+          leak
+            ? `Leaks first: ${siteWords(leak)}; ${off(guess.leak, leak.at_mm)}. Leak over the breath ${flow(result.breath_mean_leak_L_min)}.`
+            : 'It does not seat.',
+        ),
+      ),
       h('p', {}, h('strong', {}, 'Why: '), lesson.why),
-      h('div', { class: 'row' }, h('button', { type: 'button', onclick: () => this.app.lessonStore.merge(lesson.instead.change) }, `Try: ${lesson.instead.words}`),
-        h('button', { type: 'button', onclick: () => this.app.lessonStore.undo() }, 'Undo')),
-      h('p', { class: 'help' }, 'Move the straps on and watch. An estimate for teaching, not a medical device: what the skin shows comes first.'));
+      h(
+        'div',
+        { class: 'row' },
+        h(
+          'button',
+          { type: 'button', onclick: () => this.app.lessonStore.merge(lesson.instead.change) },
+          `Try: ${lesson.instead.words}`,
+        ),
+        h('button', { type: 'button', onclick: () => this.app.lessonStore.undo() }, 'Undo'),
+      ),
+      h(
+        'p',
+        { class: 'help' },
+        'Move the straps on and watch. An estimate for teaching, not a medical device: what the skin shows comes first.',
+      ),
+    );
   }
 }

@@ -9,39 +9,64 @@ export function makeJobs(app) {
   app.sectionSite = site;
   return {
     straps: new JobPanel({
-      app, title: 'How tight',
-      about: 'Sweeps the straps from slack to far too tight, both phases: the lowest tension that seals, and from where a site is pressed too hard.',
+      app,
+      title: 'How tight',
+      about:
+        'Sweeps the straps from slack to far too tight, both phases: the lowest tension that seals, and from where a site is pressed too hard.',
       request: () => ({ command: 'straps' }),
-      alt: () => 'Pressure by site and leak against strap tension, the window shaded; the table holds the same numbers.',
+      alt: () =>
+        'Pressure by site and leak against strap tension, the window shaded; the table holds the same numbers.',
     }),
     sizes: new JobPanel({
-      app, title: 'Which size',
-      about: 'Tries every cushion of the catalogue on this face, each at its own just-sealed straps and one step tighter, and ranks them.',
+      app,
+      title: 'Which size',
+      about:
+        'Tries every cushion of the catalogue on this face, each at its own just-sealed straps and one step tighter, and ranks them.',
       caution: 'A ranking of estimates: look at the face with the mask on before you trust it.',
-      inputs: h('div', { class: 'field' }, h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'), draws),
-      request: () => ({ command: 'sizes', draws: Math.max(0, Math.min(400, Math.round(draws.valueAsNumber || 0))) }),
+      inputs: h(
+        'div',
+        { class: 'field' },
+        h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'),
+        draws,
+      ),
+      request: () => ({
+        command: 'sizes',
+        draws: Math.max(0, Math.min(400, Math.round(draws.valueAsNumber || 0))),
+      }),
       alt: () => 'All cushions side by side with their bands; the table holds the same numbers.',
     }),
     seen: new JobPanel({
-      app, title: 'What was seen',
-      about: 'Leak, finger check and skin as seen at the bedside weigh on what the estimate can’t know: tension, margin and leak before and after.',
-      caution: 'Redness that does not blanch, or broken skin, is an injury: take the load off, change the interface, call for help with the skin.',
+      app,
+      title: 'What was seen',
+      about:
+        'Leak, finger check and skin as seen at the bedside weigh on what the estimate can’t know: tension, margin and leak before and after.',
+      caution:
+        'Redness that does not blanch, or broken skin, is an injury: take the load off, change the interface, call for help with the skin.',
       inputs: seenForm(app.bound, app.store),
       request: () => ({ command: 'seen', draws: 100 }),
     }),
     dressing: new JobPanel({
-      app, title: 'Dressings',
-      about: 'Tries every dressing of the catalogue at every place that needs one, with the mask solved anew on top of it, and makes templates to cut.',
-      caution: 'Trials on dressings disagree; none is a possible answer. Never cover injured skin and carry on.',
+      app,
+      title: 'Dressings',
+      about:
+        'Tries every dressing of the catalogue at every place that needs one, with the mask solved anew on top of it, and makes templates to cut.',
+      caution:
+        'Trials on dressings disagree; none is a possible answer. Never cover injured skin and carry on.',
       request: () => ({ command: 'dressing' }),
-      alt: (name) => (name.startsWith('template') ? 'Template to cut, to be printed at true size' : 'The face before and after with the dressing, side by side'),
+      alt: (name) =>
+        name.startsWith('template')
+          ? 'Template to cut, to be printed at true size'
+          : 'The face before and after with the dressing, side by side',
     }),
     section: new JobPanel({
-      app, title: 'Inside the skin',
-      about: 'A slice through skin and fat where a site is pressed hardest: the strain inside, and the pressure on the bone.',
+      app,
+      title: 'Inside the skin',
+      about:
+        'A slice through skin and fat where a site is pressed hardest: the strain inside, and the pressure on the bone.',
       inputs: h('div', { class: 'field' }, h('label', { for: 'section-site' }, 'Site'), site),
       request: () => ({ command: 'section', site: site.value || 'nasal_bridge' }),
-      alt: () => 'Slice through cushion, skin, fat and bone with its strain; the table holds the same numbers.',
+      alt: () =>
+        'Slice through cushion, skin, fat and bone with its strain; the table holds the same numbers.',
     }),
   };
 }
@@ -51,17 +76,58 @@ export function moreNode(app) {
   const state = h('p', { class: 'help', role: 'status', 'aria-live': 'polite' });
   const ask = async (words, request) => {
     replace(state, 'Working …');
-    const answer = await app.engines.long.run({ case: app.store.path, pictures: false, ...request }, app.store.caseFiles);
+    const answer = await app.engines.long.run(
+      { case: app.store.path, pictures: false, ...request },
+      app.store.caseFiles,
+    );
     replace(state, answer.end === 0 ? '' : answer.complaint.trim());
     if (answer.end !== 0) return;
-    replace(out, h('h3', {}, words), h('pre', { class: 'words', tabindex: '0', 'aria-label': words }, unbroken(answer.printed)),
-      h('button', { type: 'button', class: 'small', onclick: () => saveFile('result.json', answer.files['result.json'], 'application/json') }, 'Save result.json'));
+    replace(
+      out,
+      h('h3', {}, words),
+      h('pre', { class: 'words', tabindex: '0', 'aria-label': words }, unbroken(answer.printed)),
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'small',
+          onclick: () => saveFile('result.json', answer.files['result.json'], 'application/json'),
+        },
+        'Save result.json',
+      ),
+    );
   };
-  return h('div', {},
-    h('p', {}, 'The face and the numbers follow every change of the case. Two questions take longer:'),
-    h('div', { class: 'row' },
-      h('button', { type: 'button', onclick: () => ask('With swelling and stress in muscle', { command: 'fit' }) }, 'As the face swells'),
-      h('button', { type: 'button', onclick: () => ask('How sure it is', { command: 'fit', bands: 60 }) }, 'How sure is it?')),
-    state, out,
-    h('p', { class: 'privacy' }, 'This page works out everything on this computer. It opens no connection, sends nothing, and keeps nothing unless you save a file or tick “Keep in this browser”.'));
+  return h(
+    'div',
+    {},
+    h(
+      'p',
+      {},
+      'The face and the numbers follow every change of the case. Two questions take longer:',
+    ),
+    h(
+      'div',
+      { class: 'row' },
+      h(
+        'button',
+        {
+          type: 'button',
+          onclick: () => ask('With swelling and stress in muscle', { command: 'fit' }),
+        },
+        'As the face swells',
+      ),
+      h(
+        'button',
+        { type: 'button', onclick: () => ask('How sure it is', { command: 'fit', bands: 60 }) },
+        'How sure is it?',
+      ),
+    ),
+    state,
+    out,
+    h(
+      'p',
+      { class: 'privacy' },
+      'This page works out everything on this computer. It opens no connection, sends nothing, and keeps nothing unless you save a file or tick “Keep in this browser”.',
+    ),
+  );
 }

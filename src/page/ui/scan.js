@@ -47,10 +47,15 @@ export function scanGeometry(name, bytes) {
   else if (kind === 'off') geometry = readOff(text());
   else if (kind === 'obj') {
     new OBJLoader().parse(text()).traverse((node) => {
-      if (node.geometry && (!geometry || node.geometry.attributes.position.count > geometry.attributes.position.count)) geometry = node.geometry;
+      if (
+        node.geometry &&
+        (!geometry || node.geometry.attributes.position.count > geometry.attributes.position.count)
+      )
+        geometry = node.geometry;
     });
   }
-  if (!geometry?.attributes.position?.count) throw new Error('no triangles found; a scan is OBJ, PLY, STL or OFF');
+  if (!geometry?.attributes.position?.count)
+    throw new Error('no triangles found; a scan is OBJ, PLY, STL or OFF');
   geometry.computeVertexNormals();
   return geometry;
 }
@@ -61,15 +66,46 @@ export class ScanMarker {
     this.at = points.map(() => null);
     this.list = h('div', {});
     this.state = h('p', { role: 'status', 'aria-live': 'polite', class: 'help' });
-    const file = h('input', { type: 'file', accept: '.obj,.ply,.stl,.off', id: 'scan-file', onchange: () => this.open(file.files[0]) });
-    this.unit = h('select', { id: 'scan-unit' }, ['infer it', 'mm', 'cm', 'inch', 'm'].map((each) => h('option', {}, each)));
-    this.use = h('button', { type: 'button', class: 'main', disabled: true, onclick: () => this.finish() }, 'Use these points');
-    this.node = h('div', {},
-      h('p', {}, 'Open the scan, turn it with the pointer, choose a point in the list and click where it lies. Four or more, on both sides. A scan shows skin, not bone: tissue depths stay those of a reference face.'),
-      h('div', { class: 'field' }, h('label', { for: 'scan-file' }, 'Scan (OBJ, PLY, STL, OFF)'), file),
+    const file = h('input', {
+      type: 'file',
+      accept: '.obj,.ply,.stl,.off',
+      id: 'scan-file',
+      onchange: () => this.open(file.files[0]),
+    });
+    this.unit = h(
+      'select',
+      { id: 'scan-unit' },
+      ['infer it', 'mm', 'cm', 'inch', 'm'].map((each) => h('option', {}, each)),
+    );
+    this.use = h(
+      'button',
+      { type: 'button', class: 'main', disabled: true, onclick: () => this.finish() },
+      'Use these points',
+    );
+    this.node = h(
+      'div',
+      {},
+      h(
+        'p',
+        {},
+        'Open the scan, turn it with the pointer, choose a point in the list and click where it lies. Four or more, on both sides. A scan shows skin, not bone: tissue depths stay those of a reference face.',
+      ),
+      h(
+        'div',
+        { class: 'field' },
+        h('label', { for: 'scan-file' }, 'Scan (OBJ, PLY, STL, OFF)'),
+        file,
+      ),
       h('div', { class: 'field' }, h('label', { for: 'scan-unit' }, 'Its unit'), this.unit),
-      this.list, this.state,
-      h('div', { class: 'row' }, this.use, h('button', { type: 'button', onclick: () => this.close() }, 'Leave the scan')));
+      this.list,
+      this.state,
+      h(
+        'div',
+        { class: 'row' },
+        this.use,
+        h('button', { type: 'button', onclick: () => this.close() }, 'Leave the scan'),
+      ),
+    );
   }
 
   async open(file) {
@@ -96,25 +132,52 @@ export class ScanMarker {
 
   say() {
     const done = this.at.filter(Boolean).length;
-    replace(this.list, points.map(([name, side, words], k) => {
-      const radio = h('input', { type: 'radio', name: 'scan-point', checked: k === this.aim, onchange: () => { this.aim = k; } });
-      const typed = h('input', {
-        type: 'text', class: 'coordinates', value: this.at[k]?.map((each) => each.toPrecision(5)).join(' ') ?? '',
-        'aria-label': `Coordinates of the ${words}, x y z in the scan’s unit`,
-        onchange: () => {
-          const values = typed.value.trim().split(/[\s,;]+/).map(Number);
-          if (values.length === 3 && values.every(Number.isFinite)) { this.at[k] = values; this.say(); }
-        },
-      });
-      return h('div', { class: 'scan-point' }, h('label', { class: 'check' }, radio, h('span', {}, words)), typed);
-    }));
-    this.app.view.mark(this.at.flatMap((at, k) => (at ? [{ at, text: String(k + 1), kind: 'free' }] : [])));
+    replace(
+      this.list,
+      points.map(([name, side, words], k) => {
+        const radio = h('input', {
+          type: 'radio',
+          name: 'scan-point',
+          checked: k === this.aim,
+          onchange: () => {
+            this.aim = k;
+          },
+        });
+        const typed = h('input', {
+          type: 'text',
+          class: 'coordinates',
+          value: this.at[k]?.map((each) => each.toPrecision(5)).join(' ') ?? '',
+          'aria-label': `Coordinates of the ${words}, x y z in the scan’s unit`,
+          onchange: () => {
+            const values = typed.value
+              .trim()
+              .split(/[\s,;]+/)
+              .map(Number);
+            if (values.length === 3 && values.every(Number.isFinite)) {
+              this.at[k] = values;
+              this.say();
+            }
+          },
+        });
+        return h(
+          'div',
+          { class: 'scan-point' },
+          h('label', { class: 'check' }, radio, h('span', {}, words)),
+          typed,
+        );
+      }),
+    );
+    this.app.view.mark(
+      this.at.flatMap((at, k) => (at ? [{ at, text: String(k + 1), kind: 'free' }] : [])),
+    );
     this.use.disabled = done < least;
     replace(this.state, `${done} of at least ${least} points are set.`);
   }
 
   finish() {
-    const landmarks = points.flatMap(([name, side], k) => (this.at[k] ? [{ name, side, at_scan_units: this.at[k] }] : []));
+    const landmarks = points.flatMap(([name, side], k) =>
+      this.at[k] ? [{ name, side, at_scan_units: this.at[k] }] : [],
+    );
     const unit = this.unit.value === 'infer it' ? {} : { unit: this.unit.value };
     this.app.view.showScan(null);
     this.app.store.set('face', { scan: { file: this.name, ...unit, landmarks } });

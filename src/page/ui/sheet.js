@@ -4,65 +4,134 @@ import { jsonOf, pictureUrl } from './engine.js';
 import { hardest, keyOf, verdict } from './findings.js';
 import { flow, shown } from './units.js';
 
-const words = (value) => (value === undefined || value === null ? 'not said' : String(value).replaceAll('_', ' '));
+const words = (value) =>
+  value === undefined || value === null ? 'not said' : String(value).replaceAll('_', ' ');
 const answer = (value) => (value === true ? 'yes' : value === false ? 'no' : 'not checked');
 
 function inputsTable({ inputs }) {
   const { face, cushion, settings, straps } = inputs;
-  const pressure = settings.cpap_cmH2O !== undefined
-    ? `CPAP ${shown('gas', settings.cpap_cmH2O)}`
-    : `inspiratory ${shown('gas', settings.inspiratory_cmH2O)}, expiratory ${shown('gas', settings.expiratory_cmH2O)}`;
-  const tension = Object.entries(straps.tension_N).map(([name, value]) => `${words(name)} ${value.toFixed(1)} N`).join(', ');
-  return table('What was estimated', ['Item', 'As given'], [
-    ['Face', `${face.title || face.name}${face.symmetry_assumed ? ', symmetry assumed' : ''}`],
-    ['Mask', `${cushion.name}, size ${cushion.size} (${words(cushion.type)})${cushion.vented ? ', vented' : ', not vented'}`],
-    ['Pressure', pressure],
-    ['Straps', `${tension}${straps.setting ? ` (${words(straps.setting)})` : ''}`],
-    ['Hours planned', `${inputs.hours_planned} h, ${words(inputs.posture)}, circuit ${words(inputs.circuit)}`],
-    ['In the way', [
-      inputs.beard ? `hair ${inputs.beard.hair_mm} mm` : null,
-      inputs.tube ? `${words(inputs.tube.kind)} tube ${inputs.tube.size_Fr} Fr, ${inputs.tube.side}` : null,
-      inputs.dentures && inputs.dentures !== 'not_said' ? `dentures ${words(inputs.dentures)}` : null,
-      inputs.mouth !== 'closed' ? `mouth ${words(inputs.mouth)}` : null,
-    ].filter(Boolean).join('; ') || 'nothing said'],
-  ]);
+  const pressure =
+    settings.cpap_cmH2O !== undefined
+      ? `CPAP ${shown('gas', settings.cpap_cmH2O)}`
+      : `inspiratory ${shown('gas', settings.inspiratory_cmH2O)}, expiratory ${shown('gas', settings.expiratory_cmH2O)}`;
+  const tension = Object.entries(straps.tension_N)
+    .map(([name, value]) => `${words(name)} ${value.toFixed(1)} N`)
+    .join(', ');
+  return table(
+    'What was estimated',
+    ['Item', 'As given'],
+    [
+      ['Face', `${face.title || face.name}${face.symmetry_assumed ? ', symmetry assumed' : ''}`],
+      [
+        'Mask',
+        `${cushion.name}, size ${cushion.size} (${words(cushion.type)})${cushion.vented ? ', vented' : ', not vented'}`,
+      ],
+      ['Pressure', pressure],
+      ['Straps', `${tension}${straps.setting ? ` (${words(straps.setting)})` : ''}`],
+      [
+        'Hours planned',
+        `${inputs.hours_planned} h, ${words(inputs.posture)}, circuit ${words(inputs.circuit)}`,
+      ],
+      [
+        'In the way',
+        [
+          inputs.beard ? `hair ${inputs.beard.hair_mm} mm` : null,
+          inputs.tube
+            ? `${words(inputs.tube.kind)} tube ${inputs.tube.size_Fr} Fr, ${inputs.tube.side}`
+            : null,
+          inputs.dentures && inputs.dentures !== 'not_said'
+            ? `dentures ${words(inputs.dentures)}`
+            : null,
+          inputs.mouth !== 'closed' ? `mouth ${words(inputs.mouth)}` : null,
+        ]
+          .filter(Boolean)
+          .join('; ') || 'nothing said',
+      ],
+    ],
+  );
 }
 
 const gateQuestions = {
-  vomiting_likely: 'Vomiting likely', airway_unprotected: 'Airway unprotected', altered_mental_state: 'Altered mental state',
-  facial_injury_or_surgery: 'Facial injury or surgery', cannot_remove_mask: 'Can’t take the mask off alone',
-  implant_near_magnets: 'Implant near magnets', skin_checked: 'Skin looked at',
+  vomiting_likely: 'Vomiting likely',
+  airway_unprotected: 'Airway unprotected',
+  altered_mental_state: 'Altered mental state',
+  facial_injury_or_surgery: 'Facial injury or surgery',
+  cannot_remove_mask: 'Can’t take the mask off alone',
+  implant_near_magnets: 'Implant near magnets',
+  skin_checked: 'Skin looked at',
 };
 
 function skinTable(result) {
   const skin = new Map((result.skin?.sites ?? []).map((each) => [keyOf(each), each]));
-  const rows = hardest(result).slice(0, 9).map((site) => {
-    const tolerance = skin.get(keyOf(site));
-    const check = tolerance?.check;
-    return [siteWords(site), shown('load', site.sensor_mmHg), tolerance?.concern ?? '–',
-      check?.act === 'check' ? `first in ${check.next_h} h, then every ${check.every_h} h` : words(check?.act)];
-  });
-  return table('Skin: pressure as a 1 cm² sensor reads it, the highest over the phases', ['Site', 'Pressure', 'Concern', 'Check and relieve'], rows);
+  const rows = hardest(result)
+    .slice(0, 9)
+    .map((site) => {
+      const tolerance = skin.get(keyOf(site));
+      const check = tolerance?.check;
+      return [
+        siteWords(site),
+        shown('load', site.sensor_mmHg),
+        tolerance?.concern ?? '–',
+        check?.act === 'check'
+          ? `first in ${check.next_h} h, then every ${check.every_h} h`
+          : words(check?.act),
+      ];
+    });
+  return table(
+    'Skin: pressure as a 1 cm² sensor reads it, the highest over the phases',
+    ['Site', 'Pressure', 'Concern', 'Check and relieve'],
+    rows,
+  );
 }
 
 export class Sheet {
   constructor(app) {
     this.app = app;
     this.state = h('p', { class: 'help', role: 'status', 'aria-live': 'polite' });
-    this.paper = h('article', { class: 'sheet', 'aria-label': 'Sheet for the chart', hidden: true });
-    this.print = h('button', { type: 'button', disabled: true, onclick: () => window.print() }, 'Print');
-    this.node = h('div', {},
-      h('div', { class: 'no-print' },
-        h('p', {}, 'The whole estimate with its picture on one sheet, two sides, and room to write down what you see. Nothing is sent or stored; printing and saving are yours.'),
-        h('div', { class: 'row' }, h('button', { type: 'button', class: 'main', onclick: () => this.make() }, 'Make the sheet'), this.print),
-        this.state),
-      this.paper);
+    this.paper = h('article', {
+      class: 'sheet',
+      'aria-label': 'Sheet for the chart',
+      hidden: true,
+    });
+    this.print = h(
+      'button',
+      { type: 'button', disabled: true, onclick: () => window.print() },
+      'Print',
+    );
+    this.node = h(
+      'div',
+      {},
+      h(
+        'div',
+        { class: 'no-print' },
+        h(
+          'p',
+          {},
+          'The whole estimate with its picture on one sheet, two sides, and room to write down what you see. Nothing is sent or stored; printing and saving are yours.',
+        ),
+        h(
+          'div',
+          { class: 'row' },
+          h(
+            'button',
+            { type: 'button', class: 'main', onclick: () => this.make() },
+            'Make the sheet',
+          ),
+          this.print,
+        ),
+        this.state,
+      ),
+      this.paper,
+    );
   }
 
   async make() {
     const { engines, store } = this.app;
     replace(this.state, 'Working …');
-    const { end, complaint, printed, files } = await engines.long.run({ command: 'fit', case: store.path }, store.caseFiles);
+    const { end, complaint, printed, files } = await engines.long.run(
+      { command: 'fit', case: store.path },
+      store.caseFiles,
+    );
     if (end !== 0) {
       replace(this.state, complaint.trim());
       return;
@@ -78,19 +147,58 @@ export class Sheet {
   lay(result, printed) {
     const { inputs } = result;
     const now = new Date();
-    const gate = Object.entries(gateQuestions).map(([key, text]) => [text, answer(inputs.safety[key])]);
+    const gate = Object.entries(gateQuestions).map(([key, text]) => [
+      text,
+      answer(inputs.safety[key]),
+    ]);
     const blank = ['', '', '', '', ''];
-    replace(this.paper,
+    replace(
+      this.paper,
       h('h3', {}, inputs.name),
-      h('p', { class: 'help' }, `Estimated ${now.toLocaleString()} with rimload, model ${result.model_version}. ${result.notice}`),
+      h(
+        'p',
+        { class: 'help' },
+        `Estimated ${now.toLocaleString()} with rimload, model ${result.model_version}. ${result.notice}`,
+      ),
       h('p', { class: 'verdict' }, verdict(result).text),
-      result.cautions.filter((each) => each.stop || !each.checked).map((each) => h('p', { class: 'warn' }, each.text)),
-      h('div', { class: 'columns' },
-        h('div', {}, inputsTable(result), table('Asked before it goes on', ['Question', 'Answer'], gate)),
-        h('figure', {}, h('img', { src: this.url, alt: 'The face from the front with the pressure of the mask; the table says the same in numbers.' }))),
+      result.cautions
+        .filter((each) => each.stop || !each.checked)
+        .map((each) => h('p', { class: 'warn' }, each.text)),
+      h(
+        'div',
+        { class: 'columns' },
+        h(
+          'div',
+          {},
+          inputsTable(result),
+          table('Asked before it goes on', ['Question', 'Answer'], gate),
+        ),
+        h(
+          'figure',
+          {},
+          h('img', {
+            src: this.url,
+            alt: 'The face from the front with the pressure of the mask; the table says the same in numbers.',
+          }),
+        ),
+      ),
       skinTable(result),
-      h('h4', { class: 'other-side' }, 'In words'), h('pre', { class: 'words' }, unbroken(printed)),
-      h('div', { class: 'lines' }, table('What was seen (skin, leak on the ventilator, straps changed)', ['Time', 'Skin', 'Leak', 'Straps', 'Name'], Array(9).fill(blank))),
-      h('p', { class: 'help' }, `Leak over the breath ${flow(result.breath_mean_leak_L_min)}; a vent’s own flow is not counted. Local policy and licensed practice come first.`));
+      h('h4', { class: 'other-side' }, 'In words'),
+      h('pre', { class: 'words' }, unbroken(printed)),
+      h(
+        'div',
+        { class: 'lines' },
+        table(
+          'What was seen (skin, leak on the ventilator, straps changed)',
+          ['Time', 'Skin', 'Leak', 'Straps', 'Name'],
+          Array(9).fill(blank),
+        ),
+      ),
+      h(
+        'p',
+        { class: 'help' },
+        `Leak over the breath ${flow(result.breath_mean_leak_L_min)}; a vent’s own flow is not counted. Local policy and licensed practice come first.`,
+      ),
+    );
   }
 }

@@ -6,7 +6,10 @@ const steps = 100;
 export const pointerOf = (path) => path.split('/').filter((each) => each !== '');
 
 export function valueAt(json, path) {
-  return pointerOf(path).reduce((node, key) => (node === undefined || node === null ? undefined : node[key]), json);
+  return pointerOf(path).reduce(
+    (node, key) => (node === undefined || node === null ? undefined : node[key]),
+    json,
+  );
 }
 
 // A copy with the value at the path; undefined takes it away, and with it objects left empty.
@@ -15,7 +18,9 @@ export function withValue(json, path, value) {
     const [key, ...rest] = keys;
     const copy = { ...(node ?? {}) };
     const next = rest.length === 0 ? value : put(copy[key], rest);
-    const gone = next === undefined || (rest.length > 0 && value === undefined && Object.keys(next).length === 0);
+    const gone =
+      next === undefined ||
+      (rest.length > 0 && value === undefined && Object.keys(next).length === 0);
     if (gone) delete copy[key];
     else copy[key] = next;
     return copy;
@@ -121,13 +126,18 @@ export class Store {
     try {
       if (on) {
         const own = Object.entries(this.files).filter(([, content]) => typeof content === 'string');
-        localStorage.setItem(kept, JSON.stringify({ path: this.path, json: this.json, files: own }));
+        localStorage.setItem(
+          kept,
+          JSON.stringify({ path: this.path, json: this.json, files: own }),
+        );
       } else {
         localStorage.removeItem(kept);
       }
     } catch (error) {
       this.keeping = false;
-      throw new Error(`This browser keeps nothing for a page like this (${error.message}). Save the case as a file.`);
+      throw new Error(
+        `This browser keeps nothing for a page like this (${error.message}). Save the case as a file.`,
+      );
     }
   }
   restore() {

@@ -6,7 +6,9 @@ const kinds = {
   length: { mm: { per: 1, digits: 1 }, in: { per: 1 / 25.4, digits: 2 } },
 };
 export const chosen = { load: 'mmHg', gas: 'cmH2O', length: 'mm' };
-export const choices = Object.fromEntries(Object.entries(kinds).map(([kind, units]) => [kind, Object.keys(units)]));
+export const choices = Object.fromEntries(
+  Object.entries(kinds).map(([kind, units]) => [kind, Object.keys(units)]),
+);
 
 export const shownValue = (kind, value) => value * kinds[kind][chosen[kind]].per;
 export const storedValue = (kind, shown) => shown / kinds[kind][chosen[kind]].per;
@@ -17,4 +19,7 @@ export function shown(kind, value, digits) {
   const { digits: usual } = kinds[kind][chosen[kind]];
   return `${shownValue(kind, value).toFixed(digits ?? usual)} ${chosen[kind]}`;
 }
-export const flow = (value) => (value === null || value === undefined ? 'not known' : `${value.toFixed(value < 10 ? 1 : 0)} L/min`);
+export const flow = (value) =>
+  value === null || value === undefined
+    ? 'not known'
+    : `${value.toFixed(value < 10 ? 1 : 0)} L/min`;

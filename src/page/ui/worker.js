@@ -53,7 +53,10 @@ self.onmessage = async ({ data }) => {
       files: take(engine),
       took_ms: performance.now() - started,
     };
-    self.postMessage(answer, Object.values(answer.files).map((bytes) => bytes.buffer));
+    self.postMessage(
+      answer,
+      Object.values(answer.files).map((bytes) => bytes.buffer),
+    );
   } catch (error) {
     self.postMessage({
       id: data.id,
