@@ -64,7 +64,7 @@ std::optional<StrapOptimum> find_optimum(const Case& input, const FaceInUse& fac
   best.equal_worst = try_setting(equal_n, equal_n);
   const auto worst_at = [&](double log_ratio) {
     const UpperLower share = proportion(n, log_ratio);
-    const StrapWindow sealed = find_just_sealed(trial, tensions(mask, share));
+    const StrapWindow sealed = find_just_sealed(trial, tensions(mask, share), equal_n);
     if (!sealed.seals) return 1.0;  // far above any pressure on skin [N/mm2]
     return try_setting(share.upper_n * sealed.sealing_n, share.lower_n * sealed.sealing_n);
   };
