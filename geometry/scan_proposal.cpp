@@ -36,12 +36,23 @@ constexpr const char* what_to_do =
   throw InputError("", "", "no face is found: " + why + "; " + what_to_do);
 }
 
+// Without the ears, which no landmark wanted needs and which can drift behind the axis of the skin
+// map where a scan ends before them.
+std::vector<Landmark> without_back(std::span<const Landmark> reference) {
+  constexpr double back_mm = -70;
+  std::vector<Landmark> out;
+  for (const Landmark& landmark : reference) {
+    if (landmark.position_face.z() > back_mm) out.push_back(landmark);
+  }
+  return out;
+}
+
 // One state of the search: the face fitted so far and the scan in its frame.
 class Search {
  public:
   Search(const ScanMesh& scan, std::span<const Landmark> reference, const ScanPoseFound& pose,
          bool unit_inferred)
-      : scan_(scan.mesh), reference_(reference), inside_out_(pose.inside_out) {
+      : scan_(scan.mesh), reference_(without_back(reference)), inside_out_(pose.inside_out) {
     laid_.unit = pose.unit;
     laid_.unit_inferred = unit_inferred;
     laid_.mm_per_unit = mm_in(pose.unit);
@@ -51,7 +62,7 @@ class Search {
     const SkinMap model(reference);
     const ScanTree tree(make_mesh(model, grid_region(model), 1));
     for (const Wanted& each : wanted) {
-      const Landmark& landmark = find_landmark(reference, each.name, each.side);
+      const Landmark& landmark = find_landmark(reference_, each.name, each.side);
       const auto view = feature_of(each.name, each.side);
       if (!view) continue;
       const auto feature = find_feature(tree, landmark.position_face, *view);
@@ -66,7 +77,7 @@ class Search {
     for (const auto& [landmark, feature] : features_) {
       marked.push_back({landmark->name, landmark->side, feature.position_face, 0});
     }
-    std::vector<Landmark> start(reference_.begin(), reference_.end());
+    std::vector<Landmark> start = reference_;
     for (Landmark& landmark : start) landmark.position_face *= laid_.size;
     face_ = landmarks_on_scan(ScanTree(skin()), start, marked);
     settle_frame();
@@ -166,7 +177,7 @@ class Search {
   }
 
   const TriangleMesh& scan_;
-  std::span<const Landmark> reference_;
+  std::vector<Landmark> reference_;
   bool inside_out_;
   std::vector<Shape> shapes_;
   ScanRegistration laid_;

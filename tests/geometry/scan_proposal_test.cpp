@@ -92,6 +92,34 @@ TriangleMesh sphere(double radius_mm) {
   });
 }
 
+// An egg of a head's size with bumps and dents at random: noses, but no face.
+TriangleMesh knobbly_head(unsigned seed) {
+  std::mt19937 random(seed);
+  const auto uniform = [&] { return static_cast<double>(random()) / 4294967296.0; };
+  struct Bump {
+    Vec3 at;
+    double height_mm, width;
+  };
+  std::vector<Bump> bumps;
+  for (int k = 0; k < 14; ++k) {
+    const double x = uniform() - 0.5;
+    const double y = uniform() - 0.5;
+    const Vec3 at = Vec3(x, y, uniform() - 0.5).normalized();
+    const double height_mm = 35 * (uniform() - 0.3);
+    bumps.push_back({at, height_mm, 0.08 + 0.25 * uniform()});
+  }
+  TriangleMesh out = sphere(1);
+  for (Vec3& v : out.vertices) {
+    double height = 0;
+    for (const Bump& bump : bumps) {
+      height +=
+          bump.height_mm * std::exp(-(v - bump.at).squaredNorm() / (2 * bump.width * bump.width));
+    }
+    v = Vec3(75, 95, 110).cwiseProduct(v) + height * v;
+  }
+  return out;
+}
+
 TriangleMesh cube(double half_mm) {
   TriangleMesh out;
   for (int axis = 0; axis < 3; ++axis) {
@@ -204,6 +232,7 @@ TEST_CASE("what is no face is refused with the reason and what to do") {
   std::vector<TriangleMesh> shapes{cube(100)};
   for (const double radius_mm : {40.0, 60.0, 90.0, 120.0}) shapes.push_back(sphere(radius_mm));
   shapes.push_back(patch(60, [](double s, double t) { return Vec3(100 * s, 100 * t, 0); }));
+  for (unsigned seed = 1; seed <= 5; ++seed) shapes.push_back(knobbly_head(seed));
   // A cylinder with a nose, and nothing else of a face.
   shapes.push_back(patch(100, [](double s, double t) {
     const double x = 100 * s;
