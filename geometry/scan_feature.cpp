@@ -10,10 +10,10 @@ namespace rimload {
 
 namespace {
 
-constexpr double reach_mm = 6;       // of the fitted surface to each side
-constexpr double profile_reach = 2;  // across the midline
-constexpr double height_mm = 10;     // how far above and below skin is looked for
-constexpr double least_share = 0.6;  // of the surface that the scan must have
+constexpr double half_width_mm = 6;          // of the fitted surface to each side
+constexpr double profile_half_width_mm = 2;  // across the midline
+constexpr double search_mm = 10;             // how far above and below skin is looked for
+constexpr double least_covered = 0.6;        // of the surface that the scan must have
 constexpr double most_shift_mm = 8;
 constexpr double least_curvature = 0.02;
 
@@ -33,19 +33,19 @@ std::optional<Surface> fitted(const ScanTree& scan, const Vec3& at, const Axes& 
   constexpr double facing = 0.2;  // steep flanks belong to a feature
   std::vector<Vec3> samples;
   int n_all = 0;
-  for (double s = -reach_mm; s <= reach_mm; s += step_mm) {
+  for (double s = -half_width_mm; s <= half_width_mm; s += step_mm) {
     for (double w = -across_mm; w <= across_mm; w += step_mm) {
       ++n_all;
       std::optional<double> nearest;
       for (const LineHit& hit :
-           scan.hits(at + s * axes.along + w * axes.across, axes.normal, height_mm)) {
+           scan.hits(at + s * axes.along + w * axes.across, axes.normal, search_mm)) {
         if (hit.normal.dot(axes.normal) < facing) continue;
         if (!nearest || std::abs(hit.along) < std::abs(*nearest)) nearest = hit.along;
       }
       if (nearest) samples.emplace_back(s, w, *nearest);
     }
   }
-  if (static_cast<double>(samples.size()) < least_share * n_all) return std::nullopt;
+  if (static_cast<double>(samples.size()) < least_covered * n_all) return std::nullopt;
   Eigen::MatrixXd rows(static_cast<Eigen::Index>(samples.size()), 6);
   Eigen::VectorXd heights(rows.rows());
   for (Eigen::Index k = 0; k < rows.rows(); ++k) {
@@ -108,7 +108,7 @@ std::optional<ScanFeature> find_feature(const ScanTree& scan, const Vec3& near,
   const Axes axes{normal.cross(across), across, normal};
   Vec3 at = near;
   for (int k = 0; k < most_steps; ++k) {
-    const auto surface = fitted(scan, at, axes, profile ? profile_reach : reach_mm);
+    const auto surface = fitted(scan, at, axes, profile ? profile_half_width_mm : half_width_mm);
     if (!surface) return std::nullopt;
     const auto step = step_to(*surface, view.kind);
     if (!step) return std::nullopt;

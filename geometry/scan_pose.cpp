@@ -18,7 +18,7 @@ namespace {
 
 constexpr double cap_mm = 12;  // a landmark farther than this from the scan counts as this far
 constexpr double met_within_mm = 8;  // of a landmark that is called met
-constexpr double facing = 0.5;       // of two normals' product: within 60 degrees
+constexpr double same_side = 0.5;    // of two normals' product: within 60 degrees
 
 // A patch of a surface: all that lies in one cell of a grid.
 struct Patch {
@@ -196,7 +196,7 @@ class Fitter {
       const Vec3 x = laid.size * (laid.turn * model_.points[k]) + laid.shift;
       const auto [foot, normal, distance] = nearest(x);
       const double away =
-          laid.outward * normal.dot(laid.turn * model_.normals[k]) < facing ? cap_mm : distance;
+          laid.outward * normal.dot(laid.turn * model_.normals[k]) < same_side ? cap_mm : distance;
       sum += std::pow(std::min(away, cap_mm), 2);
       met += away < met_within_mm;
     }
@@ -220,7 +220,7 @@ class Fitter {
         const auto [foot, facet, distance] = nearest(x);
         if (distance > reach_mm) continue;
         const Vec3 out = laid.turn * model_.normals[k];
-        if (laid.outward * facet.dot(out) < facing) continue;
+        if (laid.outward * facet.dot(out) < same_side) continue;
         const auto row_for = [&](const Vec3& direction, double weight) {
           Eigen::Matrix<double, 7, 1> row;
           row << arm.cross(direction), direction, arm.dot(direction);

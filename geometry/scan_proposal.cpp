@@ -17,26 +17,26 @@ namespace rimload {
 
 namespace {
 
-struct Wanted {
+struct Sought {
   const char* name;
   Side side;
 };
-constexpr std::array wanted{Wanted{"sellion", Side::midline},    Wanted{"pronasale", Side::midline},
-                            Wanted{"subnasale", Side::midline},  Wanted{"endocanthion", Side::left},
-                            Wanted{"endocanthion", Side::right}, Wanted{"exocanthion", Side::left},
-                            Wanted{"exocanthion", Side::right},  Wanted{"stomion", Side::midline},
-                            Wanted{"cheilion", Side::left},      Wanted{"cheilion", Side::right},
-                            Wanted{"menton", Side::midline}};
+constexpr std::array sought{Sought{"sellion", Side::midline},    Sought{"pronasale", Side::midline},
+                            Sought{"subnasale", Side::midline},  Sought{"endocanthion", Side::left},
+                            Sought{"endocanthion", Side::right}, Sought{"exocanthion", Side::left},
+                            Sought{"exocanthion", Side::right},  Sought{"stomion", Side::midline},
+                            Sought{"cheilion", Side::left},      Sought{"cheilion", Side::right},
+                            Sought{"menton", Side::midline}};
 
 constexpr const char* what_to_do =
     "is it a scan of a face, of skin rather than hair or a mask, with the nose in it, and to "
     "scale? Cut away what is not the head, give --unit, or mark four or more points by hand";
 
-[[noreturn]] void refuse(const std::string& why) {
+[[noreturn]] void no_face(const std::string& why) {
   throw InputError("", "", "no face is found: " + why + "; " + what_to_do);
 }
 
-// Without the ears, which no landmark wanted needs and which can drift behind the axis of the skin
+// Without the ears, which no landmark sought needs and which can drift behind the axis of the skin
 // map where a scan ends before them.
 std::vector<Landmark> without_back(std::span<const Landmark> reference) {
   constexpr double back_mm = -70;
@@ -61,7 +61,7 @@ class Search {
     laid_.size = pose.size;
     const SkinMap model(reference);
     const ScanTree tree(make_mesh(model, grid_region(model), 1));
-    for (const Wanted& each : wanted) {
+    for (const Sought& each : sought) {
       const Landmark& landmark = find_landmark(reference_, each.name, each.side);
       const auto view = feature_of(each.name, each.side);
       if (!view) continue;
@@ -96,7 +96,7 @@ class Search {
     }
   }
 
-  [[nodiscard]] ProposedLandmark propose(const Wanted& each) const {
+  [[nodiscard]] ProposedLandmark propose(const Sought& each) const {
     const Landmark& fitted = at(each.name, each.side);
     const auto k = static_cast<std::size_t>(&fitted - face_.landmarks.data());
     ProposedLandmark out{each.name, each.side, Confidence::look_closely, {}, {}};
@@ -142,7 +142,7 @@ class Search {
   [[nodiscard]] const Landmark& at(std::string_view name, Side side) const {
     return find_landmark(face_.landmarks, name, side);
   }
-  [[nodiscard]] const ScanFeature* feature_at(const Wanted& each) const {
+  [[nodiscard]] const ScanFeature* feature_at(const Sought& each) const {
     for (const auto& [landmark, feature] : features_) {
       if (landmark->name == each.name && landmark->side == each.side) return &feature;
     }
@@ -210,13 +210,13 @@ ScanProposal propose_landmarks(const ScanMesh& scan, std::span<const Landmark> r
                                std::optional<ScanUnit> unit) {
   const auto pose = find_face_pose(scan.mesh, reference, unit);
   if (!pose) {
-    refuse(
+    no_face(
         "nothing on the scan stands out like a nose, in any unit in which it is 100 to 2600 mm "
         "across");
   }
   const ScanLimits& limits = scan_limits();
   if (pose->rms_mm > limits.model_rms_refused_mm || pose->met_share < limits.model_met_least) {
-    refuse(
+    no_face(
         fmt::format("at the likeliest place, taken in {}, the scan lies {:.1f} mm (RMS) from a "
                     "model face (accepted {:g} mm) and has {:.0f} % of its landmarks (needed "
                     "{:.0f} %)",
@@ -225,7 +225,7 @@ ScanProposal propose_landmarks(const ScanMesh& scan, std::span<const Landmark> r
   }
   constexpr double edge = 1.001;
   if (std::max(pose->size, 1 / pose->size) * edge > limits.size_factor) {
-    refuse(
+    no_face(
         fmt::format("what lies like one is {:.2f} times as large as the reference face, and "
                     "this tool knows faces from {:.2f} to {:.2f} times (small children lie below)",
                     pose->size, 1 / limits.size_factor, limits.size_factor));
@@ -235,20 +235,20 @@ ScanProposal propose_landmarks(const ScanMesh& scan, std::span<const Landmark> r
   try {
     for (int k = 0; k < n_rounds; ++k) search.round();
   } catch (const InputError& error) {
-    refuse(error.faults().front().message);
+    no_face(error.faults().front().message);
   }
   const int about_root = static_cast<int>(search.has_feature("endocanthion", Side::left)) +
                          static_cast<int>(search.has_feature("endocanthion", Side::right)) +
                          static_cast<int>(search.has_feature("sellion", Side::midline));
   if (!search.has_feature("pronasale", Side::midline) || about_root < 2) {
-    refuse(
+    no_face(
         "something lies like a face, but without the tip of a nose and the pits beside its root");
   }
   ScanProposal out;
   out.registration = search.laid();
   out.inside_out = pose->inside_out;
   out.model_rms_mm = pose->rms_mm;
-  for (const Wanted& each : wanted) out.landmarks.push_back(search.propose(each));
+  for (const Sought& each : sought) out.landmarks.push_back(search.propose(each));
   return out;
 }
 
