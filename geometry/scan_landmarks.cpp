@@ -59,6 +59,7 @@ struct Likeliest {
 // with the variance 1/(A^-1)_kk [Rasmussen & Williams 2006, equations 5.10 to 5.12].
 Likeliest likeliest(const Eigen::MatrixXd& covariance, std::span<const Reading> readings) {
   const auto m = static_cast<Index>(readings.size());
+  if (m == 0) return {Eigen::VectorXd::Zero(covariance.cols()), {}, {}};
   Eigen::MatrixXd rows = Eigen::MatrixXd::Zero(m, covariance.cols());
   Eigen::VectorXd values(m);
   Eigen::VectorXd noise(m);

@@ -29,7 +29,7 @@ struct LandmarksOnScan {
 /// that covers many landmarks evenly is skin to this.
 /// @param scan in the facial frame, triangles wound to face outwards
 /// @param start near the scan and about its size
-/// @param marked points on the scan under names of `start`, facial frame
+/// @param marked points on the scan under names of `start`, facial frame; there may be none
 [[nodiscard]] LandmarksOnScan landmarks_on_scan(const ScanTree& scan,
                                                 std::span<const Landmark> start,
                                                 std::span<const Landmark> marked);

@@ -27,6 +27,10 @@ const ScanLimits& scan_limits() {
     out.seal_reach_mm = value("seal_reach_mm");
     out.seal_rms_refused_mm = value("seal_rms_refused_mm");
     out.seal_missing_refused = value("seal_missing_refused");
+    out.model_rms_refused_mm = value("model_rms_refused_mm");
+    out.model_met_least = value("model_met_least");
+    out.feature_shift_mm = value("feature_shift_mm");
+    out.feature_curvature_per_mm = value("feature_curvature_per_mm");
     return out;
   }();
   return limits;

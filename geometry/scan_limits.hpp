@@ -21,6 +21,10 @@ struct ScanLimits {
   double seal_reach_mm = 0;
   double seal_rms_refused_mm = 0;
   double seal_missing_refused = 0;
+  double model_rms_refused_mm = 0;
+  double model_met_least = 0;
+  double feature_shift_mm = 0;
+  double feature_curvature_per_mm = 0;
 };
 
 [[nodiscard]] const ScanLimits& scan_limits();

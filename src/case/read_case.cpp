@@ -143,13 +143,10 @@ class CaseReader {
           out_.face = read_face_file(*text, path);
         }
       }
-      if (const auto name = scan["file"].text(); name && sound_so_far(scan)) {
-        const std::string path = path_beside(file_, *name);
-        if (const auto bytes = text_of(scan["file"], path)) {
-          FaceOfScan drawn = scanned_face(scan, file_, path, *bytes);
-          out_.face = std::move(drawn.face);
-          out_.scan_remarks = std::move(drawn.remarks);
-        }
+      if (scan.present() && sound_so_far(scan)) {
+        FaceOfScan drawn = scanned_face(scan, file_, read_file_);
+        out_.face = std::move(drawn.face);
+        out_.scan_remarks = std::move(drawn.remarks);
       }
     } catch (const InputError& error) {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());

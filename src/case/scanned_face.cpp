@@ -7,6 +7,8 @@
 
 #include "case/face_file.hpp"
 #include "case/json_text.hpp"
+#include "case/landmark_file.hpp"
+#include "case/nearest_name.hpp"
 #include "geometry/scan_face.hpp"
 #include "geometry/scan_limits.hpp"
 #include "units/error.hpp"
@@ -15,7 +17,25 @@ namespace rimload {
 
 namespace {
 
-std::vector<ScanLandmark> marked_at(const JsonPlace& place) {
+// The bytes of a file that the case names; that it can't be had is a fault at that place.
+std::string bytes_at(const JsonPlace& place, const std::string& case_file, const std::string& path,
+                     const ReadFile& read_file) {
+  try {
+    return read_file(path);
+  } catch (const InputError& error) {
+    throw InputError(case_file, place.pointer(),
+                     in_quotes(path) + ": " + error.faults().front().message);
+  }
+}
+
+std::vector<ScanLandmark> marked_at(const JsonPlace& place, const std::string& case_file,
+                                    const ReadFile& read_file) {
+  if (const auto name = place.text()) {
+    const std::string path = path_beside(case_file, *name);
+    LandmarkFile file = read_landmark_file(bytes_at(place, case_file, path, read_file), path);
+    if (!file.confirmed) throw not_confirmed(path);
+    return std::move(file.landmarks);
+  }
   std::vector<ScanLandmark> out;
   for (const JsonPlace& each : place.entries()) {
     const auto name = each["name"].text();
@@ -46,7 +66,9 @@ void refuse_poor(const ScannedFace& scanned) {
 }  // namespace
 
 FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
-                        const std::string& file, std::string_view bytes) {
+                        const ReadFile& read_file) {
+  const std::string file = path_beside(case_file, place["file"].text().value_or(""));
+  const std::string bytes = bytes_at(place["file"], case_file, file, read_file);
   if (bytes.size() > max_json_bytes) {
     throw InputError(file, "",
                      fmt::format("larger than the {} MiB that are read; thin the scan out",
@@ -56,9 +78,10 @@ FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
   const std::optional<ScanUnit> unit = unit_name ? scan_unit_named(*unit_name) : std::nullopt;
   const std::vector<Landmark> reference =
       read_face(face_model_text("reference").value(), "reference").landmarks;
+  const std::vector<ScanLandmark> marked = marked_at(place["landmarks"], case_file, read_file);
   const ScanMesh mesh = read_scan(bytes, file);
   try {
-    const ScannedFace scanned = face_of_scan(mesh, marked_at(place["landmarks"]), reference, unit);
+    const ScannedFace scanned = face_of_scan(mesh, marked, reference, unit);
     refuse_poor(scanned);
     // As strict as with a face that somebody wrote.
     return {read_face_file(write_face(scanned.face), file), scanned.remarks};

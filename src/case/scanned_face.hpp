@@ -2,10 +2,10 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "case/json_place.hpp"
+#include "case/read_case.hpp"
 #include "geometry/face_model.hpp"
 
 namespace rimload {
@@ -21,11 +21,12 @@ struct FaceOfScan {
 /// Refused is a scan that would not carry an estimate: one that lies far from the skin found where
 /// rims go, or of which much is missing there (`geometry/data/scan-fitting.json`). What was
 /// inferred, filled and left out is in the face's provenance.
-/// @param place `{"unit", "landmarks": [{"name", "side", "at_scan_units": [x, y, z]}]}` of a case
-///   whose schema was checked; @param case_file that case's name, for messages
-/// @param file the scan's name; @param bytes what is in it
-/// @throws InputError about the scan under its name, about the marked points at their place
+/// @param place `{"file", "unit", "landmarks"}` of a case whose schema was checked; the landmarks
+///   are `[{"name", "side", "at_scan_units": [x, y, z]}]` or a file that holds them
+/// @param case_file that case's name: messages show it, and paths start from its folder
+/// @throws InputError about the scan or the landmark file under their names, about a file that is
+///   not there or marked points at their place; about landmarks that are proposed, not confirmed
 [[nodiscard]] FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
-                                      const std::string& file, std::string_view bytes);
+                                      const ReadFile& read_file);
 
 }  // namespace rimload

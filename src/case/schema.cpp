@@ -25,12 +25,14 @@ const Schema& schema_of(FileKind kind) {
   static const Schema dressings_schema(data::dressings_schema_json());
   static const Schema measurements_schema(data::measurements_schema_json());
   static const Schema columns_schema(data::columns_schema_json());
+  static const Schema landmarks_schema(data::landmarks_schema_json());
   switch (kind) {
     case FileKind::catalogue: return catalogue_schema;
     case FileKind::face: return face_schema;
     case FileKind::dressings: return dressings_schema;
     case FileKind::measurements: return measurements_schema;
     case FileKind::columns: return columns_schema;
+    case FileKind::landmarks: return landmarks_schema;
     case FileKind::case_file: break;
   }
   return case_schema;
@@ -47,6 +49,7 @@ std::string_view marker_of(FileKind kind) {
     case FileKind::dressings: return "rimload_dressings";
     case FileKind::measurements: return "rimload_measurements";
     case FileKind::columns: return "rimload_columns";
+    case FileKind::landmarks: return "rimload_landmarks";
     case FileKind::case_file: break;
   }
   return "rimload_case";
@@ -66,6 +69,7 @@ std::string_view schema_text(FileKind kind) {
     case FileKind::dressings: return data::dressings_schema_json();
     case FileKind::measurements: return data::measurements_schema_json();
     case FileKind::columns: return data::columns_schema_json();
+    case FileKind::landmarks: return data::landmarks_schema_json();
     case FileKind::case_file: break;
   }
   return data::case_schema_json();

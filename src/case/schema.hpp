@@ -13,12 +13,12 @@
 namespace rimload {
 
 /// The kinds of file a user writes.
-enum class FileKind { case_file, catalogue, face, dressings, measurements, columns };
-inline constexpr std::array file_kinds{FileKind::case_file,    FileKind::catalogue,
-                                       FileKind::face,         FileKind::dressings,
-                                       FileKind::measurements, FileKind::columns};
+enum class FileKind { case_file, catalogue, face, dressings, measurements, columns, landmarks };
+inline constexpr std::array file_kinds{
+    FileKind::case_file,    FileKind::catalogue, FileKind::face,     FileKind::dressings,
+    FileKind::measurements, FileKind::columns,   FileKind::landmarks};
 
-/// `case`, `catalogue`, `face`, `dressings`, `measurements` or `columns`.
+/// `case`, `catalogue`, `face`, `dressings`, `measurements`, `columns` or `landmarks`.
 [[nodiscard]] std::string_view name_of(FileKind kind);
 /// The key that marks a file of that kind, such as `rimload_case`.
 [[nodiscard]] std::string_view marker_of(FileKind kind);

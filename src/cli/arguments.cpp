@@ -24,6 +24,7 @@ struct Parsed {
   SizesRequest sizes;
   SeenRequest seen;
   MeasureRequest measure;
+  ScanRequest scan;
   CatalogueRequest catalogue;
   CardRequest card;
   CheckRequest check;
@@ -123,6 +124,19 @@ void add_commands(CLI::App& app, Parsed& parsed) {
       ->type_name("DIR");
   measure->footer("Example: rimload measure demo/cases/measured-wearer.json --out demo/out");
 
+  CLI::App* scan = app.add_subcommand(
+      "scan", "Propose landmarks on a scan of a face, each to be confirmed in a picture");
+  scan->add_option("SCAN_FILE", parsed.scan.scan_file, "A triangle mesh: OBJ, PLY, STL or OFF")
+      ->required();
+  scan->add_option("--unit", parsed.scan.unit,
+                   "Of its coordinates: mm, cm, inch or m; inferred when left out")
+      ->check(CLI::IsMember({"mm", "cm", "inch", "m"}))
+      ->type_name("UNIT");
+  scan->add_option("--out", parsed.out, "Folder for landmarks.json and scan.png")
+      ->required()
+      ->type_name("DIR");
+  scan->footer("Example: rimload scan my-scan.ply --out demo/out");
+
   CLI::App* catalogue = app.add_subcommand(
       "catalogue", "Make a catalogue of a supplier's table of dimensions; say what is assumed");
   catalogue->add_option("TABLE.csv", parsed.catalogue.table_file, "The table, a row a size")
@@ -153,9 +167,12 @@ void add_commands(CLI::App& app, Parsed& parsed) {
 
   CLI::App* check = app.add_subcommand("check",
                                        "Say whether case, catalogue, face, dressings, "
-                                       "measurements or columns files are sound; list every "
-                                       "fault");
-  check->add_option("FILE", parsed.check.files, "Files, told apart by their first key")->required();
+                                       "measurements, columns or landmarks files are sound; list "
+                                       "every fault");
+  check
+      ->add_option("FILE", parsed.check.files,
+                   "Files, told apart by their first key; CSV holds landmarks of a scan")
+      ->required();
   check->footer(
       "Example: rimload check demo/cases/first-fit.json "
       "demo/catalogue/demo-cushions.json");
@@ -172,7 +189,7 @@ void add_commands(CLI::App& app, Parsed& parsed) {
   CLI::App* schema = app.add_subcommand("schema", "Print the JSON Schema of a kind of file");
   schema
       ->add_option("NAME", parsed.schema.name,
-                   "case, catalogue, face, dressings, measurements, columns or result")
+                   "case, catalogue, face, dressings, measurements, columns, landmarks or result")
       ->required();
   schema->footer("Example: rimload schema case");
 
@@ -193,6 +210,7 @@ Arguments chosen(const CLI::App& app, Parsed& parsed) {
   if (app.got_subcommand("sizes")) return {parsed.sizes, parsed.out, ""};
   if (app.got_subcommand("seen")) return {parsed.seen, parsed.out, ""};
   if (app.got_subcommand("measure")) return {parsed.measure, parsed.out, ""};
+  if (app.got_subcommand("scan")) return {parsed.scan, parsed.out, ""};
   if (app.got_subcommand("catalogue")) return {parsed.catalogue, parsed.out, ""};
   if (app.got_subcommand("card")) return {parsed.card, parsed.out, ""};
   if (app.got_subcommand("face")) {

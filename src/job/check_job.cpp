@@ -7,6 +7,7 @@
 #include "case/dressing_catalogue.hpp"
 #include "case/face_file.hpp"
 #include "case/json_text.hpp"
+#include "case/landmark_file.hpp"
 #include "case/schema.hpp"
 #include "job/commands.hpp"
 #include "report/result_json.hpp"
@@ -17,8 +18,15 @@ namespace rimload {
 namespace {
 
 // What a sound file holds, in a few words.
+std::string landmarks_verdict(const std::string& text, const std::string& file) {
+  const LandmarkFile found = read_landmark_file(text, file);
+  return fmt::format("sound, {} landmarks of a scan{}", found.landmarks.size(),
+                     found.confirmed ? "" : "; not confirmed yet, so that a case refuses it");
+}
+
 std::string verdict_on(const std::string& file, const ReadFile& read_file) {
   const std::string text = read_file(file);
+  if (is_csv(file)) return landmarks_verdict(text, file);
   const auto kind = kind_of(parse_json(text, file));
   if (!kind) {
     throw InputError(
@@ -26,7 +34,7 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
         "can't tell what this file is: at its top a case has \"rimload_case\": 1, a "
         "catalogue \"rimload_catalogue\": 1, a face \"rimload_face\": 1, dressings "
         "\"rimload_dressings\": 1, measurements \"rimload_measurements\": 1, a column map "
-        "\"rimload_columns\": 1");
+        "\"rimload_columns\": 1, landmarks of a scan \"rimload_landmarks\": 1");
   }
   switch (*kind) {
     case FileKind::catalogue: {
@@ -52,6 +60,7 @@ std::string verdict_on(const std::string& file, const ReadFile& read_file) {
       const std::size_t n = read_column_map(text, file).headers.size();
       return fmt::format("a sound column map, {} column{}", n, n == 1 ? "" : "s");
     }
+    case FileKind::landmarks: return landmarks_verdict(text, file);
     case FileKind::case_file: break;
   }
   const Case input = read_case(text, file, read_file);

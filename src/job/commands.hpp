@@ -24,6 +24,8 @@ namespace rimload {
 [[nodiscard]] JobOutput run_seen(const SeenRequest& request, const ReadFile& read_file);
 /// @throws InputError when the file is at fault, gives no measurements, or no face has them
 [[nodiscard]] JobOutput run_measure(const MeasureRequest& request, const ReadFile& read_file);
+/// @throws InputError when the file is no scan, or shows no face
+[[nodiscard]] JobOutput run_scan(const ScanRequest& request, const ReadFile& read_file);
 /// @throws InputError with every fault of the table, the map and the catalogue
 [[nodiscard]] JobOutput run_catalogue(const CatalogueRequest& request, const ReadFile& read_file);
 /// @throws InputError when the catalogue is at fault

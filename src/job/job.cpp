@@ -32,6 +32,7 @@ struct Runner {
   JobOutput operator()(const MeasureRequest& request) const {
     return run_measure(request, read_file);
   }
+  JobOutput operator()(const ScanRequest& request) const { return run_scan(request, read_file); }
   JobOutput operator()(const CatalogueRequest& request) const {
     return run_catalogue(request, read_file);
   }

@@ -69,6 +69,13 @@ struct MeasureRequest {
   bool guide = false;  ///< measuring-guide.png, where and how each dimension is taken
 };
 
+/// Landmarks proposed on a scan: `landmarks.json`, not confirmed; `scan.png`, in which to confirm
+/// them; and the list with how sure each is in words.
+struct ScanRequest {
+  std::string scan_file;  ///< OBJ, PLY, STL or OFF
+  std::string unit = {};  ///< mm, cm, inch or m; empty: inferred
+};
+
 /// A catalogue of a supplier's table of dimensions; what was assumed and which columns were not
 /// used in words.
 struct CatalogueRequest {
@@ -83,7 +90,8 @@ struct CardRequest {
   std::string catalogue_file;
 };
 
-/// Say of each case, catalogue, face, dressings, measurements or columns file whether it is sound.
+/// Say of each case, catalogue, face, dressings, measurements, columns or landmarks file whether it
+/// is sound.
 struct CheckRequest {
   std::vector<std::string> files;
 };
@@ -97,7 +105,8 @@ struct FaceRequest {
 
 /// The JSON Schema of a kind of file.
 struct SchemaRequest {
-  std::string name;  ///< case, catalogue, face, dressings, measurements, columns or result
+  std::string name;  ///< case, catalogue, face, dressings, measurements, columns, landmarks or
+                     ///< result
 };
 
 /// The whole tool as one file for a browser: `rimload.html`.
@@ -105,8 +114,8 @@ struct PageRequest {};
 
 using JobRequest =
     std::variant<FitRequest, LookRequest, StrapsRequest, SectionRequest, DressingRequest,
-                 SizesRequest, SeenRequest, MeasureRequest, CatalogueRequest, CardRequest,
-                 CheckRequest, FaceRequest, SchemaRequest, PageRequest>;
+                 SizesRequest, SeenRequest, MeasureRequest, ScanRequest, CatalogueRequest,
+                 CardRequest, CheckRequest, FaceRequest, SchemaRequest, PageRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

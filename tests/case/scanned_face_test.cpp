@@ -108,3 +108,43 @@ TEST_CASE("a scan without skin where rims go is refused") {
   INFO(listed(faults));
   CHECK(names(faults, "/face/scan", "is too much to fill"));
 }
+
+TEST_CASE("a case may name a file of landmarks, JSON or CSV, and has the same face") {
+  const nlohmann::json inline_case = scanned_case();
+  const nlohmann::json marks = inline_case["face"]["scan"]["landmarks"];
+  std::string table = "name,side,x,y,z\n";
+  for (const auto& mark : marks) {
+    const auto& at = mark["at_scan_units"];
+    table += mark["name"].get<std::string>() + "," + mark["side"].get<std::string>() + "," +
+             at[0].dump() + "," + at[1].dump() + "," + at[2].dump() + "\n";
+  }
+  const nlohmann::json file = {{"rimload_landmarks", 1}, {"landmarks", marks}};
+  const Case in = read(inline_case);
+  for (const auto& [name, text] : {std::pair{"marks.json", file.dump()}, {"marks.csv", table}}) {
+    INFO(name);
+    nlohmann::json named = inline_case;
+    named["face"]["scan"]["landmarks"] = name;
+    const Case other = read_case(named.dump(), "case.json",
+                                 sample_disk({{"scans/a.ply", scan_bytes()}, {name, text}}));
+    REQUIRE(other.face.landmarks.size() == in.face.landmarks.size());
+    for (std::size_t k = 0; k < in.face.landmarks.size(); ++k) {
+      CHECK(other.face.landmarks[k].position_face == in.face.landmarks[k].position_face);
+    }
+  }
+}
+
+TEST_CASE("proposed landmarks that nobody confirmed are refused, and so is a file not there") {
+  nlohmann::json named = scanned_case();
+  const nlohmann::json file = {{"rimload_landmarks", 1},
+                               {"confirmed", false},
+                               {"landmarks", named["face"]["scan"]["landmarks"]}};
+  named["face"]["scan"]["landmarks"] = "marks.json";
+  const auto faults = faults_of([&] {
+    (void)read_case(named.dump(), "case.json",
+                    sample_disk({{"scans/a.ply", scan_bytes()}, {"marks.json", file.dump()}}));
+  });
+  INFO(listed(faults));
+  REQUIRE(names(faults, "/confirmed", "nobody has looked at them"));
+  CHECK(faults.front().file == "marks.json");
+  CHECK(names(scan_faults(named), "/face/scan/landmarks", "'marks.json': there is no such file"));
+}

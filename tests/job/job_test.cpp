@@ -97,7 +97,7 @@ TEST_CASE("a mesh spacing out of range is refused, one that is no number too") {
 
 TEST_CASE("each schema is printed whole, and is JSON of draft-07") {
   for (const std::string name :
-       {"case", "catalogue", "face", "dressings", "measurements", "columns"}) {
+       {"case", "catalogue", "face", "dressings", "measurements", "columns", "landmarks"}) {
     const JobOutput out = run_job(SchemaRequest{name}, sample_disk());
     CHECK(out.end == JobEnd::done);
     CHECK(json::parse(out.printed).at("$schema") == "http://json-schema.org/draft-07/schema#");

@@ -16,6 +16,7 @@
 #include "geometry/closest_point.hpp"
 #include "geometry/face_prior.hpp"
 #include "geometry/scan_face.hpp"
+#include "geometry/scan_proposal.hpp"
 #include "stored_face.hpp"
 
 using namespace rimload;
@@ -155,6 +156,31 @@ ScannedFace checked(const ScanMesh& scan, std::span<const ScanLandmark> marked, 
   return found;
 }
 
+// Proposed landmarks against those marked by hand; @return the names that lie farther than 6 mm.
+std::vector<std::string> far_from_marks(const ScanMesh& scan, std::span<const ScanLandmark> marked,
+                                        const char* what) {
+  constexpr double near_mm = 6;  // a third of the way from one landmark to the next
+  constexpr double sure_near_mm =
+      4;  // half an edge of the coarser mesh, on which marks are corners
+  const ScanProposal found =
+      propose_landmarks(scan, stored_face("reference").landmarks, std::nullopt);
+  std::vector<std::string> out;
+  for (const ProposedLandmark& each : found.landmarks) {
+    for (const ScanLandmark& mark : marked) {
+      if (mark.name != each.name || mark.side != each.side) continue;
+      const double away =
+          found.registration.mm_per_unit * (mark.position_scan - each.position_scan).norm();
+      std::printf("%s, %s (%s): %s, %.1f mm from the mark\n", what, each.name.c_str(),
+                  std::string(name_of(each.side)).c_str(),
+                  std::string(name_of(each.confidence)).c_str(), away);
+      if (away > near_mm) out.push_back(each.name);
+      INFO(each.name);
+      CHECK((each.confidence != Confidence::sure || away < sure_near_mm));
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
 TEST_CASE("a face mesh that others made is met within 1.5 mm over the seal region") {
@@ -167,6 +193,7 @@ TEST_CASE("a face mesh that others made is met within 1.5 mm over the seal regio
                              Vec3(0, -9.403, 4.264)},
                             {4.446, 2.664, 3.173}, {2.456, -4.343, 4.284});
   CHECK(checked(scan, marked, "face of 468 vertices").registration.unit == ScanUnit::cm);
+  CHECK(far_from_marks(scan, marked, "face of 468 vertices").empty());
 }
 
 TEST_CASE("the face of a whole body that others made is met within 1.5 mm over the seal region") {
@@ -178,4 +205,7 @@ TEST_CASE("the face of a whole body that others made is met within 1.5 mm over t
                              Vec3(0, 1.5057, 0.1493), Vec3(0, 1.4444, 0.1156)},
                             {0.0415, 1.5525, 0.1268}, {0.0229, 1.4857, 0.1389});
   CHECK(checked(scan, marked, "body of 13,380 vertices").registration.unit == ScanUnit::m);
+  // The underside of this chin is flat for 30 mm, and the mark stands 16 mm behind its end.
+  CHECK(far_from_marks(scan, marked, "body of 13,380 vertices") ==
+        std::vector<std::string>{"menton"});
 }
