@@ -219,13 +219,14 @@ class Fitter {
         const Vec3 x = arm + laid.shift;
         const auto [foot, facet, distance] = nearest(x);
         if (distance > reach_mm) continue;
+        const Vec3 off = foot - x;
         const Vec3 out = laid.turn * model_.normals[k];
         if (laid.outward * facet.dot(out) < same_side) continue;
         const auto row_for = [&](const Vec3& direction, double weight) {
           Eigen::Matrix<double, 7, 1> row;
           row << arm.cross(direction), direction, arm.dot(direction);
           normal_matrix += weight * row * row.transpose();
-          right += weight * row * direction.dot(foot - x);
+          right += weight * row * direction.dot(off);
         };
         row_for(facet, 1);
         for (int axis = 0; axis < 3; ++axis) row_for(Vec3::Unit(axis), along_weight);
