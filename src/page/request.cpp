@@ -37,6 +37,10 @@ JobRequest request_of(const json& asked) {
   if (command == "measure") {
     return MeasureRequest{.file = asked.value("file", ""), .guide = asked.value("guide", false)};
   }
+  if (command == "scan") {
+    return ScanRequest{.scan_file = asked.at("file").get<std::string>(),
+                       .unit = asked.value("unit", "")};
+  }
   if (command == "check") return CheckRequest{asked.at("files").get<std::vector<std::string>>()};
   if (command == "schema") return SchemaRequest{asked.at("name").get<std::string>()};
   throw InputError("request", "/command", "'" + command + "' is no command");

@@ -3,7 +3,8 @@ import { BufferAttribute, BufferGeometry } from 'three';
 import { OBJLoader } from 'three/addons/loaders/OBJLoader.js';
 import { PLYLoader } from 'three/addons/loaders/PLYLoader.js';
 import { STLLoader } from 'three/addons/loaders/STLLoader.js';
-import { h, replace } from './dom.js';
+import { h, replace, unbroken } from './dom.js';
+import { jsonOf } from './engine.js';
 
 // The points that are found most easily; four are enough, more are better.
 const points = [
@@ -65,6 +66,7 @@ export class ScanMarker {
     this.app = app;
     this.at = points.map(() => null);
     this.list = h('div', {});
+    this.words = h('pre', { class: 'words', 'aria-live': 'polite' });
     this.state = h('p', { role: 'status', 'aria-live': 'polite', class: 'help' });
     const file = h('input', {
       type: 'file',
@@ -76,6 +78,11 @@ export class ScanMarker {
       'select',
       { id: 'scan-unit' },
       ['infer it', 'mm', 'cm', 'inch', 'm'].map((each) => h('option', {}, each)),
+    );
+    this.ask = h(
+      'button',
+      { type: 'button', disabled: true, onclick: () => this.propose() },
+      'Propose points',
     );
     this.use = h(
       'button',
@@ -99,9 +106,11 @@ export class ScanMarker {
       h('div', { class: 'field' }, h('label', { for: 'scan-unit' }, 'Its unit'), this.unit),
       this.list,
       this.state,
+      this.words,
       h(
         'div',
         { class: 'row' },
+        this.ask,
         this.use,
         h('button', { type: 'button', onclick: () => this.close() }, 'Leave the scan'),
       ),
@@ -117,10 +126,36 @@ export class ScanMarker {
       this.app.store.files[file.name] = bytes;
       this.at = points.map(() => null);
       this.aim = 0;
+      this.ask.disabled = false;
+      replace(this.words);
       this.say();
     } catch (error) {
       replace(this.state, `${file.name}: ${error.message}`);
     }
+  }
+
+  // What the engine makes of the scan's shape: to be looked at point by point, never taken as it is.
+  async propose() {
+    const { engines } = this.app;
+    const { name } = this;
+    replace(this.state, 'Looking for the face …');
+    const unit = this.unit.value === 'infer it' ? {} : { unit: this.unit.value };
+    const files = { [name]: this.app.store.files[name] };
+    const answer = await engines.long.run({ command: 'scan', file: name, ...unit }, files);
+    if (name !== this.name) return;
+    if (answer.end !== 0) {
+      replace(this.state, answer.complaint.trim());
+      return;
+    }
+    const { landmarks } = jsonOf(answer.files['landmarks.json']);
+    this.at = points.map(([key, side]) => {
+      const found = landmarks.find(
+        (each) => each.name === key && (each.side ?? 'midline') === side,
+      );
+      return found ? found.at_scan_units : null;
+    });
+    this.say();
+    replace(this.words, unbroken(answer.printed));
   }
 
   mark(at) {
