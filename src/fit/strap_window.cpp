@@ -1,7 +1,6 @@
 #include "fit/strap_window.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cassert>
 #include <cmath>
 #include <limits>
@@ -17,6 +16,7 @@ namespace {
 constexpr double first_tension_n = 0.3;
 constexpr double tension_ratio = 1.3;  // a coarser step can pass over a narrow window
 constexpr double log_tolerance = 2e-3;
+constexpr double not_seated = -1;  // far below any margin [N/mm2]
 
 // Largest sensor reading of each site over the phases; empty when the mask does not seat.
 std::vector<SitePressure> site_readings(Trial& trial, const Case& input, const FaceInUse& face,
@@ -36,14 +36,34 @@ std::vector<SitePressure> site_readings(Trial& trial, const Case& input, const F
   return out;
 }
 
-// Root of an increasing function of log tension between two bracketing values.
+// Where a nearly straight, increasing function of log tension comes to be 0 or more, between two
+// bracketing tensions: a tension at which it is, about the tolerance above the root at most.
+// Secants, aimed half the tolerance too high, so that they land on that side; halving where they
+// stall. A method that has to narrow the bracket itself needs half as many looks again.
 template <typename Function>
 double crossing(Function&& function, double low, double high, double at_low, double at_high) {
-  const auto close = [](double a, double b) { return b - a < log_tolerance; };
-  std::uintmax_t max_steps = 30;
-  const auto [a, b] = boost::math::tools::toms748_solve(
-      [&](double log_tension) { return function(std::exp(log_tension)); }, std::log(low),
-      std::log(high), at_low, at_high, close, max_steps);
+  double a = std::log(low);
+  double b = std::log(high);
+  int same_side = 0;
+  for (int step = 0; step < 60 && b - a > log_tolerance; ++step) {
+    const bool straight = at_low > not_seated / 2;  // a leap can't be followed by a line
+    const double slope = (at_high - at_low) / (b - a);
+    const double secant = a - at_low / slope + 0.5 * log_tolerance;
+    const bool trusted = straight && std::abs(same_side) < 2 && secant > a && secant < b;
+    const double next = trusted ? secant : (a + b) / 2;
+    const double at_next = function(std::exp(next));
+    if (at_next >= 0) {
+      const double local = (at_next - at_low) / (next - a);
+      b = next;
+      at_high = at_next;
+      same_side = std::max(same_side, 0) + 1;
+      if (straight && at_next <= local * log_tolerance) break;
+    } else {
+      a = next;
+      at_low = at_next;
+      same_side = std::min(same_side, 0) - 1;
+    }
+  }
   return std::exp(b);
 }
 
@@ -91,7 +111,7 @@ double seal_reserve(Trial& trial, std::vector<double> tension_n) {
   const std::size_t n_across = mask.rim.n_across();
   for (const PhaseOfBreath& breath : phases_of(trial.input().settings)) {
     const TrialPhase phase = trial.solve(breath.pressure);
-    if (!phase.seated) return -1;  // far below any margin [N/mm2]
+    if (!phase.seated) return not_seated;
     for (std::size_t i = 0; i < mask.rim.n_stations(); ++i) {
       double pressed = 0;
       double gap = std::numeric_limits<double>::infinity();

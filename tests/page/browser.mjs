@@ -59,7 +59,8 @@ export async function looked(page) {
       window.rimload &&
       !window.rimload.looking &&
       !window.rimload.again &&
-      !window.rimload.tableLater,
+      !window.rimload.tableLater &&
+      !window.rimload.taking,
     undefined,
     { timeout: 60000 },
   );

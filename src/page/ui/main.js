@@ -25,6 +25,7 @@ class App {
     this.store = new Store(EMBEDDED_FILES);
     this.lessonStore = new Store(EMBEDDED_FILES);
     this.active = this.store;
+    this.taking = 0; // files being read
     const restored = this.store.restore();
     if (!restored) this.store.open(firstCase, JSON.parse(EMBEDDED_FILES[firstCase]));
     this.bound = new Bound(this.store);
@@ -309,6 +310,15 @@ class App {
 
   // A case opens; anything else lies ready for cases that name it.
   async take(list) {
+    ++this.taking;
+    try {
+      await this.takeAll(list);
+    } finally {
+      --this.taking;
+    }
+  }
+
+  async takeAll(list) {
     const said = [];
     let opened = null;
     for (const file of list) {
