@@ -321,7 +321,7 @@ class App {
   async takeAll(list) {
     const said = [];
     let opened = null;
-    for (const file of list) {
+    for (const file of [...list]) {
       if (file.size > 100e6) {
         said.push(`${file.name} has ${(file.size / 1e6).toFixed(0)} MB; at most 100 are read.`);
         continue;
