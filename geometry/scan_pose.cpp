@@ -196,7 +196,7 @@ class Fitter {
       const Vec3 x = laid.size * (laid.turn * model_.points[k]) + laid.shift;
       const auto [foot, normal, distance] = nearest(x);
       const double away =
-          laid.outward * normal.dot(laid.turn * model_.normals[k]) < same_side ? cap_mm : distance;
+          laid.outward * normal.dot(laid.turn * model_.normals[k]) >= same_side ? distance : cap_mm;
       sum += std::pow(std::min(away, cap_mm), 2);
       met += away < met_within_mm;
     }
@@ -221,7 +221,8 @@ class Fitter {
         if (distance > reach_mm) continue;
         const Vec3 off = foot - x;
         const Vec3 out = laid.turn * model_.normals[k];
-        if (laid.outward * facet.dot(out) < same_side) continue;
+        // Asked so that a facet of no area, which has no normal, is passed over too.
+        if (!(laid.outward * facet.dot(out) >= same_side)) continue;
         const auto row_for = [&](const Vec3& direction, double weight) {
           Eigen::Matrix<double, 7, 1> row;
           row << arm.cross(direction), direction, arm.dot(direction);

@@ -6,6 +6,7 @@
 
 #include "case/mask_of_case.hpp"
 #include "choice_data.hpp"
+#include "contact/told_apart.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
 #include "fit/drawn_fit.hpp"
@@ -54,7 +55,7 @@ void try_as_taken(const Case& input, const FaceInUse& face, const SizeRule& rule
       }
       if (is_strap_site(site.site) || site.site == Site::eyelid || site.site == Site::tube)
         continue;
-      if (site.sensor > out.worst.sensor) out.worst = {site.sensor, place};
+      if (site.sensor > out.worst.sensor + told_apart) out.worst = {site.sensor, place};
     }
   }
   for (const Clearance& clearance : estimate.clearances) {

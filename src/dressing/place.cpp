@@ -8,6 +8,7 @@
 #include <numbers>
 #include <optional>
 
+#include "contact/told_apart.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -163,9 +164,8 @@ std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
     if (site.contact_area > 0 && dressable) order.push_back(&site);
   }
   // Two sides that rounding alone tells apart stay in their order.
-  constexpr double rounding = 1e-8;  // [N/mm2]
   std::stable_sort(order.begin(), order.end(), [](const SitePressure* a, const SitePressure* b) {
-    return std::round(a->sensor / rounding) > std::round(b->sensor / rounding);
+    return std::round(a->sensor / told_apart) > std::round(b->sensor / told_apart);
   });
   std::vector<DressingPlace> out;
   for (const SitePressure* site : order) {

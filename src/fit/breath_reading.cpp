@@ -2,21 +2,21 @@
 
 #include <algorithm>
 
+#include "contact/told_apart.hpp"
 #include "fit/under_lip.hpp"
 #include "skin/load_spread.hpp"
 
 namespace rimload {
 
 bool BreathReading::seals(const Case& input) const {
-  constexpr double found_to = 1e-8;  // pressures of one balance, reached from two sides [N/mm2]
-  return seated && least_margin >= input.sealed_above - found_to;
+  return seated && least_margin >= input.sealed_above - told_apart;
 }
 
 WorstContact worst_contact(const BreathReading& reading) {
   WorstContact out;
   for (const SitePressure& each : reading.sites) {
     const bool strap = is_strap_site(each.site);
-    if (strap || each.site == Site::eyelid || each.sensor <= out.sensor) continue;
+    if (strap || each.site == Site::eyelid || each.sensor <= out.sensor + told_apart) continue;
     out = {each.sensor, {each.site, each.side}};
   }
   return out;
@@ -32,7 +32,7 @@ void add_phase(BreathReading& reading, const PhaseOfBreath& breath, const TrialP
   const SealSummary seal = rim_seal(phase.state, mask, face.site_of, gas, under);
   double leak = mouth_leak(input, breath.pressure, gas);
   for (const StationSeal& station : seal.stations) leak += station.flow;
-  if (reading.leak.empty() || seal.weakest_margin < reading.least_margin) {
+  if (reading.leak.empty() || seal.weakest_margin < reading.least_margin - told_apart) {
     reading.least_margin = seal.weakest_margin;
     reading.weakest_site = seal.weakest_site;
   }

@@ -4,6 +4,7 @@
 #include <array>
 #include <limits>
 
+#include "contact/told_apart.hpp"
 #include "leak/seal_law.hpp"
 
 namespace rimload {
@@ -38,8 +39,6 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
   const SealLaw& law = seal_law();
   const SampledRim& rim = mask.rim;
   const std::size_t n_across = rim.n_across();
-  // Of two sides that rounding alone tells apart, the first along the rim is named. [N/mm2]
-  constexpr double rounding = 1e-8;
   SealSummary out;
   out.weakest_margin = std::numeric_limits<double>::infinity();
   std::vector<SlotPart> parts(n_across);
@@ -81,7 +80,7 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
     }
     // Among stations that do not touch, the widest gap is the weakest.
     const double reserve = station.margin - stiffness * station.least_gap_mm;
-    if (reserve < least_reserve - rounding) {
+    if (reserve < least_reserve - told_apart) {
       least_reserve = reserve;
       out.weakest_station = i;
     }

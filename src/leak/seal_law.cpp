@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "contact/told_apart.hpp"
 #include "leak_data.hpp"
 #include "material/tissue_law.hpp"
 #include "units/units.hpp"
@@ -26,9 +27,8 @@ const SealLaw& seal_law() {
 }
 
 double openness(double margin, const SealLaw& law) {
-  // A mask set to just seal, balanced once more from another side, may miss by rounding. [N/mm2]
-  constexpr double rounding = 1e-8;
-  if (margin >= law.sealed_above - rounding) return 0;
+  // A mask set to just seal, balanced once more from another side, may miss by rounding.
+  if (margin >= law.sealed_above - told_apart) return 0;
   return smooth_switch((law.sealed_above - margin) / (law.sealed_above - law.open_below)).value;
 }
 

@@ -8,6 +8,7 @@
 #include <set>
 #include <vector>
 
+#include "contact/told_apart.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
 #include "leak/seal_law.hpp"
@@ -91,7 +92,8 @@ Worst worst_of(const Estimate& estimate, Under under) {
       const bool strap = is_strap_site(site.site);
       if (strap != (under == Under::straps)) continue;
       if (site.site == Site::eyelid || site.sensor <= 0) continue;
-      if (worst.site == nullptr || site.sensor > worst.site->sensor) worst = {&phase, &site};
+      if (worst.site == nullptr || site.sensor > worst.site->sensor + told_apart)
+        worst = {&phase, &site};
     }
   }
   return worst;

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "contact/told_apart.hpp"
 #include "skin/sensor_reading.hpp"
 #include "units/units.hpp"
 
@@ -90,9 +91,7 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   const SensorField sensor(samples);
   const auto read = [&](std::size_t row, double reading, const Vec3& at_face) {
     if (out[row].contact_area <= 0 || reading <= out[row].sensor) return;
-    // Of two places that rounding alone tells apart, the first along the rim is named. [N/mm2]
-    constexpr double rounding = 1e-8;
-    if (reading > out[row].sensor + rounding) out[row].sensor_at = at_face;
+    if (reading > out[row].sensor + told_apart) out[row].sensor_at = at_face;
     out[row].sensor = reading;
   };
   constexpr std::size_t together = 7;  // close to each other: the samples across a station
