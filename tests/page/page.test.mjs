@@ -338,3 +338,32 @@ test('units follow the choice everywhere', async () => {
   assert.equal(cells[0], `${(mmhg * 0.133322387415).toFixed(1)} kPa`);
   await context.close();
 });
+
+test('injured skin, a dressing and what was seen are listed and can be taken out again', async () => {
+  const { page, context, faults } = await openPage(browser);
+  const held = (path) => page.evaluate((at) => window.rimload.store.get(at), path);
+  await page.getByLabel('Site of the injury').selectOption('chin');
+  await page.getByRole('button', { name: 'Add site' }).click();
+  await looked(page);
+  assert.deepEqual(await held('injured_skin'), [{ site: 'chin' }]);
+  await page.getByRole('button', { name: 'Take out: chin' }).click();
+  await looked(page);
+  assert.equal(await held('injured_skin'), undefined);
+  await step(page, 'In the way');
+  await page.getByRole('button', { name: 'Put on' }).click();
+  await looked(page);
+  assert.equal((await held('dressings/worn')).length, 1);
+  await page.getByRole('button', { name: /^Take off: / }).click();
+  await looked(page);
+  assert.equal(await held('dressings/worn'), undefined);
+  await step(page, 'What was seen');
+  await page.getByLabel('Leak on the ventilator, without the vent (L/min)').fill('9');
+  await page.getByRole('button', { name: 'Add what was seen' }).click();
+  await looked(page);
+  assert.deepEqual(await held('seen'), [{ leak_L_min: 9 }]);
+  await page.getByRole('button', { name: 'Take out: straps as in the case; leak 9 L/min' }).click();
+  await looked(page);
+  assert.equal(await held('seen'), undefined);
+  assert.deepEqual(faults, []);
+  await context.close();
+});

@@ -62,34 +62,7 @@ function injuries(bound, store) {
     { 'aria-label': 'Side of the injury' },
     ['midline', 'left', 'right'].map((each) => h('option', { value: each }, each)),
   );
-  const list = h('ul', { class: 'plain' });
-  bound.whenever(() => {
-    const all = store.get('injured_skin') ?? [];
-    replace(
-      list,
-      all.map((each, k) =>
-        h(
-          'li',
-          {},
-          siteWords(each),
-          ' ',
-          h(
-            'button',
-            {
-              type: 'button',
-              class: 'small',
-              'aria-label': `Take out ${siteWords(each)}`,
-              onclick: () => {
-                const rest = all.filter((_, m) => m !== k);
-                store.set('injured_skin', rest.length > 0 ? rest : undefined);
-              },
-            },
-            'Take out',
-          ),
-        ),
-      ),
-    );
-  });
+  const list = bound.entries('injured_skin', { words: siteWords });
   return h(
     'fieldset',
     {},

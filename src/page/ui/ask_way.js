@@ -21,7 +21,10 @@ function optional(bound, store, path, words, start, content) {
 }
 
 function worn(bound, store) {
-  const list = h('ul', { class: 'plain' });
+  const list = bound.entries('dressings/worn', {
+    words: (each) => `${each.dressing}, ${siteWords(each)}`,
+    verb: 'Take off',
+  });
   const sites = properties.dressings.properties.worn.items.properties.site.enum;
   const pick = (name, options) =>
     h(
@@ -33,30 +36,6 @@ function worn(bound, store) {
   const side = pick('Side of the dressing', ['midline', 'left', 'right']);
   const kind = h('select', { 'aria-label': 'Dressing' });
   bound.whenever(() => {
-    const all = store.get('dressings/worn') ?? [];
-    replace(
-      list,
-      all.map((each, k) =>
-        h(
-          'li',
-          {},
-          `${each.dressing}, ${siteWords(each)} `,
-          h(
-            'button',
-            {
-              type: 'button',
-              class: 'small',
-              'aria-label': `Take off ${siteWords(each)}`,
-              onclick: () => {
-                const rest = all.filter((_, m) => m !== k);
-                store.set('dressings/worn', rest.length > 0 ? rest : undefined);
-              },
-            },
-            'Take off',
-          ),
-        ),
-      ),
-    );
     const text = fileBeside(
       store,
       store.get('dressings/catalogue') ?? '../catalogue/demo-dressings.json',

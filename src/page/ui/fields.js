@@ -167,6 +167,34 @@ export class Bound {
     return h('fieldset', {}, h('legend', {}, legend), boxes);
   }
 
+  /// The entries of a list in words, each with a button that takes it out.
+  entries(path, { words, verb = 'Take out' }) {
+    const list = h('ul', { class: 'plain' });
+    this.whenever(() => {
+      const all = this.store.get(path) ?? [];
+      const without = (k) => {
+        const rest = all.filter((_, m) => m !== k);
+        this.store.set(path, rest.length > 0 ? rest : undefined);
+      };
+      const button = (each, k) =>
+        h(
+          'button',
+          {
+            type: 'button',
+            class: 'small',
+            'aria-label': `${verb}: ${words(each)}`,
+            onclick: () => without(k),
+          },
+          verb,
+        );
+      replace(
+        list,
+        all.map((each, k) => h('li', {}, `${words(each)} `, button(each, k))),
+      );
+    });
+    return list;
+  }
+
   /// Shows the content only while the test holds; made anew never.
   when(test, content) {
     const node = h('div', {}, content);

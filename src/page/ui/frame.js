@@ -32,17 +32,20 @@ export function header(app) {
       },
       choices[kind].map((each) => h('option', {}, each)),
     );
+  // The system's choice is followed while it is not overruled here.
+  const system = window.matchMedia('(prefers-color-scheme: dark)');
   const theme = h(
     'select',
-    {
-      'aria-label': 'Light or dark',
-      onchange: () => {
-        if (theme.value === 'as the system') delete document.documentElement.dataset.theme;
-        else document.documentElement.dataset.theme = theme.value;
-      },
-    },
+    { 'aria-label': 'Light or dark', onchange: () => paint() },
     ['as the system', 'light', 'dark'].map((each) => h('option', {}, each)),
   );
+  const paint = () => {
+    const ofSystem = system.matches ? 'dark' : 'light';
+    document.documentElement.dataset.theme =
+      theme.value === 'as the system' ? ofSystem : theme.value;
+  };
+  system.addEventListener('change', paint);
+  paint();
   const keep = h('input', {
     type: 'checkbox',
     checked: app.store.keeping,

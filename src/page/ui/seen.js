@@ -1,5 +1,5 @@
 // What was seen at the bedside, one observation after the other, for the case to be weighed by.
-import { freshId, h, replace, siteWords } from './dom.js';
+import { freshId, h, siteWords } from './dom.js';
 
 /* global SHARED_TEXTS */
 const observed = SHARED_TEXTS.schema.properties.seen.items.properties;
@@ -60,34 +60,7 @@ export function seenForm(bound, store) {
     {},
     Object.entries(states).map(([value, words]) => h('option', { value }, words)),
   );
-  const list = h('ul', { class: 'plain' });
-  bound.whenever(() => {
-    const all = store.get('seen') ?? [];
-    replace(
-      list,
-      all.map((each, k) =>
-        h(
-          'li',
-          {},
-          wordsFor(each),
-          ' ',
-          h(
-            'button',
-            {
-              type: 'button',
-              class: 'small',
-              'aria-label': `Take out observation ${k + 1}`,
-              onclick: () => {
-                const rest = all.filter((_, m) => m !== k);
-                store.set('seen', rest.length > 0 ? rest : undefined);
-              },
-            },
-            'Take out',
-          ),
-        ),
-      ),
-    );
-  });
+  const list = bound.entries('seen', { words: wordsFor });
   const add = () => {
     const one = {};
     if (change.value !== '' && change.valueAsNumber !== 0)
