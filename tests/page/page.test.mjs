@@ -219,6 +219,8 @@ test('a dropped case opens, and bad files are told apart without losing the case
   wild.cushion.size = 'XXL';
   await drop('wild.json', JSON.stringify(wild));
   const words = await page.locator('.findings .verdict').innerText();
+  const tables = page.getByRole('table', { name: /Pressure by site/ });
+  assert.equal(await tables.count(), 0, 'no numbers of the case before');
   assert.match(words, /expiratory_cmH2O/);
   assert.match(words, /40/);
   await page.getByRole('button', { name: 'Undo' }).click();
@@ -365,5 +367,15 @@ test('injured skin, a dressing and what was seen are listed and can be taken out
   await looked(page);
   assert.equal(await held('seen'), undefined);
   assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('a child gets no hours, and is told why', async () => {
+  const { page, context } = await openPage(browser);
+  await setCase(page, '/face', { measurements: { age_years: 8, sellion_supramentale_mm: 74 } });
+  await page.getByText('hours are withheld and pressures serve to compare').waitFor();
+  const table = page.getByRole('table', { name: /Pressure by site/ });
+  const hours = await table.locator('td:nth-child(3)').allInnerTexts();
+  assert.ok(hours.length > 3 && hours.every((each) => each === '–'), hours.join(' '));
   await context.close();
 });

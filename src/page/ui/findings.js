@@ -142,6 +142,8 @@ export class Findings {
   fault(complaint) {
     this.verdict.className = 'verdict bad';
     replace(this.verdict, complaint.trim());
+    // Numbers of another case would be read as this one's.
+    for (const node of [this.cautions, this.body, this.words]) replace(node);
   }
 
   show(result, printed) {
@@ -152,6 +154,13 @@ export class Findings {
     replace(
       this.cautions,
       stops.map((each) => h('p', { class: 'warn' }, each.text)),
+      result.inputs.face.child
+        ? h(
+            'p',
+            { class: 'warn' },
+            'A child: tissue data and tolerance curves are of adults, so hours are withheld and pressures serve to compare sizes only.',
+          )
+        : null,
     );
     const spots = spotsOf(result);
     replace(
