@@ -3,24 +3,30 @@
 
 #include <Eigen/Core>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <vector>
 
 namespace rimload {
 
 namespace bspline {
-using Taps = std::array<double, 4>;
+/// What each of the four coefficients around a point counts, t of the way from the second to the
+/// third: polynomials in t, all four at a time.
+using Taps = Eigen::Array4d;
 inline Taps weights(double t) {
-  const double s = 1 - t;
-  return {s * s * s / 6, (3 * t * t * t - 6 * t * t + 4) / 6, (3 * s * s * s - 6 * s * s + 4) / 6,
-          t * t * t / 6};
+  constexpr double sixth = 1.0 / 6;
+  const Taps a(sixth, 4 * sixth, sixth, 0);
+  const Taps b(-0.5, 0, 0.5, 0);
+  const Taps c(0.5, -1, 0.5, 0);
+  const Taps d(-sixth, 0.5, -0.5, sixth);
+  return a + t * (b + t * (c + t * d));
 }
 inline Taps slopes(double t) {
-  const double s = 1 - t;
-  return {-s * s / 2, (3 * t * t - 4 * t) / 2, (4 * s - 3 * s * s) / 2, t * t / 2};
+  const Taps a(-0.5, 0, 0.5, 0);
+  const Taps b(1, -2, 1, 0);
+  const Taps c(-0.5, 1.5, -1.5, 0.5);
+  return a + t * (b + t * c);
 }
-inline Taps curvatures(double t) { return {1 - t, 3 * t - 2, 1 - 3 * t, t}; }
+inline Taps curvatures(double t) { return Taps(1, -2, 1, 0) + t * Taps(-1, 3, -3, 1); }
 /// Turns values f[k] into coefficients: (c[k-1] + 4 c[k] + c[k+1])/6 = f[k] inside, c = f at both
 /// ends (second derivative zero), by elimination. `get(k)` is a reference, k = 0 to n - 1.
 template <typename Get>
@@ -100,11 +106,13 @@ class BicubicGrid {
   [[nodiscard]] Cell cell(double u, double v) const;
 
   GridFrame frame_;
+  double per_mm_ = 1;                 ///< of the spacing
   std::vector<Values> coefficients_;  ///< (n_u + 2) x (n_v + 2)
 };
 
 template <int N>
-BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kind) : frame_(frame) {
+BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kind)
+    : frame_(frame), per_mm_(1 / frame.spacing_mm) {
   const int n_u = frame.n_u;
   const int n_v = frame.n_v;
   const std::size_t row = static_cast<std::size_t>(n_u) + 2;
@@ -128,8 +136,8 @@ BicubicGrid<N>::BicubicGrid(GridFrame frame, std::vector<Values> nodes, Kind kin
 
 template <int N>
 typename BicubicGrid<N>::Cell BicubicGrid<N>::cell(double u, double v) const {
-  const double x = std::clamp((u - frame_.u0_mm) / frame_.spacing_mm, 0.0, frame_.n_u - 1.0);
-  const double y = std::clamp((v - frame_.v0_mm) / frame_.spacing_mm, 0.0, frame_.n_v - 1.0);
+  const double x = std::clamp((u - frame_.u0_mm) * per_mm_, 0.0, frame_.n_u - 1.0);
+  const double y = std::clamp((v - frame_.v0_mm) * per_mm_, 0.0, frame_.n_v - 1.0);
   const int i = std::min(static_cast<int>(x), frame_.n_u - 2);
   const int j = std::min(static_cast<int>(y), frame_.n_v - 2);
   const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
@@ -140,9 +148,8 @@ template <int N>
 FieldPoint<N> BicubicGrid<N>::at(double u, double v) const {
   static_assert(N == 1, "second derivatives are there for one field only");
   const Cell here = cell(u, v);
-  const auto vector = [](const bspline::Taps& taps) { return Eigen::Array4d(taps.data()); };
-  const Eigen::Array4d wu = vector(bspline::weights(here.du));
-  const Eigen::Array4d su = vector(bspline::slopes(here.du));
+  const bspline::Taps wu = bspline::weights(here.du);
+  const bspline::Taps su = bspline::slopes(here.du);
   const bspline::Taps wv = bspline::weights(here.dv);
   const bspline::Taps sv = bspline::slopes(here.dv);
   const bspline::Taps cv = bspline::curvatures(here.dv);
@@ -151,19 +158,19 @@ FieldPoint<N> BicubicGrid<N>::at(double u, double v) const {
   Eigen::Array4d value = Eigen::Array4d::Zero();
   Eigen::Array4d slope = Eigen::Array4d::Zero();
   Eigen::Array4d curve = Eigen::Array4d::Zero();
-  for (std::size_t j = 0; j < 4; ++j) {
-    const Eigen::Array4d c =
-        Eigen::Map<const Eigen::Array4d>(coefficients_[here.first + j * row].data());
+  for (Eigen::Index j = 0; j < 4; ++j) {
+    const Eigen::Array4d c = Eigen::Map<const Eigen::Array4d>(
+        coefficients_[here.first + static_cast<std::size_t>(j) * row].data());
     value += wv[j] * c;
     slope += sv[j] * c;
     curve += cv[j] * c;
   }
-  const double k = 1 / frame_.spacing_mm;
+  const double k = per_mm_;
   FieldPoint<N> out;
   out.value = (wu * value).sum();
   out.du = (su * value).sum() * k;
   out.dv = (wu * slope).sum() * k;
-  out.duu = (vector(bspline::curvatures(here.du)) * value).sum() * (k * k);
+  out.duu = (bspline::curvatures(here.du) * value).sum() * (k * k);
   out.duv = (su * slope).sum() * (k * k);
   out.dvv = (wu * curve).sum() * (k * k);
   return out;
@@ -177,10 +184,10 @@ FieldSlopes<N> BicubicGrid<N>::first_order_at(double u, double v) const {
   const bspline::Taps wv = bspline::weights(here.dv);
   const bspline::Taps sv = bspline::slopes(here.dv);
   const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
-  const double k = 1 / frame_.spacing_mm;
+  const double k = per_mm_;
   FieldSlopes<N> out{Values::Zero(), Values::Zero(), Values::Zero()};
-  for (std::size_t j = 0; j < 4; ++j) {
-    const Values* c = &coefficients_[here.first + j * row];
+  for (Eigen::Index j = 0; j < 4; ++j) {
+    const Values* c = &coefficients_[here.first + static_cast<std::size_t>(j) * row];
     const Values value = wu[0] * c[0] + wu[1] * c[1] + wu[2] * c[2] + wu[3] * c[3];
     const Values slope = su[0] * c[0] + su[1] * c[1] + su[2] * c[2] + su[3] * c[3];
     out.value += wv[j] * value;
@@ -197,8 +204,8 @@ typename BicubicGrid<N>::Values BicubicGrid<N>::value_at(double u, double v) con
   const bspline::Taps wv = bspline::weights(here.dv);
   const std::size_t row = static_cast<std::size_t>(frame_.n_u) + 2;
   Values value = Values::Zero();
-  for (std::size_t j = 0; j < 4; ++j) {
-    const Values* c = &coefficients_[here.first + j * row];
+  for (Eigen::Index j = 0; j < 4; ++j) {
+    const Values* c = &coefficients_[here.first + static_cast<std::size_t>(j) * row];
     value += wv[j] * (wu[0] * c[0] + wu[1] * c[1] + wu[2] * c[2] + wu[3] * c[3]);
   }
   return value;

@@ -164,8 +164,8 @@ SkinPoint SkinMap::closest(const Vec3& point_face) const {
   return foot(point_face, draw_at(point_face, own, radius_.value_at(own[0], own[1])[0]), own);
 }
 
-SkinPoint SkinMap::near(const Vec3& point_face, const Vec2& guess) const {
-  return foot(point_face, {}, guess);
+SkinPoint SkinMap::near(const Vec3& point_face, const Vec2& guess, Slopes slopes) const {
+  return foot(point_face, {}, guess, slopes);
 }
 
 std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face,
@@ -174,32 +174,37 @@ std::optional<SkinPoint> SkinMap::pressed(const Vec3& point_face,
 }
 
 std::optional<SkinPoint> SkinMap::within(double height_mm, const Vec3& point_face,
-                                         const std::optional<Vec2>& guess) const {
+                                         const std::optional<Vec2>& guess, Slopes slopes) const {
   constexpr double steepest = 4;  // millimetres of radius to one of height, on the flank of a nose
   const Vec2 own = chart(point_face);
   const double radius = radius_.value_at(own[0], own[1])[0];
   const double z = point_face.z() - axis_z_mm;
   const double reach = radius + steepest * height_mm;
   if (point_face.x() * point_face.x() + z * z >= reach * reach) return std::nullopt;
-  return foot(point_face, draw_at(point_face, own, radius), guess.value_or(own));
+  return foot(point_face, draw_at(point_face, own, radius), guess.value_or(own), slopes);
 }
 
-SkinPoint SkinMap::foot(const Vec3& point_face, const Draw& draw, const Vec2& guess) const {
+SkinPoint SkinMap::foot(const Vec3& point_face, const Draw& draw, const Vec2& guess,
+                        Slopes slopes) const {
   constexpr int max_steps = 20;
   constexpr double last_step_mm = 3e-5;  // made by Taylor's series: the curvature errs by 1e-6
   constexpr double longest_step_mm = 4;
   SkinPoint out;
   out.uv = guess;
   Patch here = patch(guess);
+  const bool drawn = draw.value > 0;
   const auto objective = [&](const Vec2& uv, const Patch& there) {
     return (point_face - there.point).squaredNorm() + draw.value * (uv - draw.own).squaredNorm();
   };
   double value = objective(out.uv, here);
   for (int step = 0; step < max_steps; ++step) {
     const Vec3 away = point_face - here.point;
-    const Vec2 residual =
-        Vec2(here.by_u.dot(away), here.by_v.dot(away)) - draw.value * (out.uv - draw.own);
-    const Mat2 g = here.metric() + draw.value * Mat2::Identity();
+    Vec2 residual(here.by_u.dot(away), here.by_v.dot(away));
+    Mat2 g = here.metric();
+    if (drawn) {
+      residual -= draw.value * (out.uv - draw.own);
+      g.diagonal().array() += draw.value;
+    }
     Mat2 jacobian = g - here.second_along(away);
     // Past the centre of curvature Newton's matrix is no longer positive: fall back to the
     // metric, which still descends.
@@ -226,23 +231,30 @@ SkinPoint SkinMap::foot(const Vec3& point_face, const Draw& draw, const Vec2& gu
     value = next_value;
   }
   const Vec3 away = point_face - here.point;
-  const Mat2 g = here.metric();
   out.foot = here.point;
   out.normal = here.by_u.cross(here.by_v).normalized();
   out.distance = out.normal.dot(away);
   out.gradient = out.normal;
-  const Mat2 jacobian = g + draw.value * Mat2::Identity() - here.second_along(away);
+  if (slopes == Slopes::without) return out;
+  const Mat2 g = here.metric();
+  const Mat2 bend = here.second_along(out.normal);
+  Mat2 jacobian = g;
+  if (drawn) {
+    jacobian += draw.value * Mat2::Identity() - here.second_along(away);
+  } else {  // all of the way is along the normal
+    jacobian -= out.distance * bend;
+  }
   if (std::abs(jacobian.determinant()) < 1e-9 * g.determinant()) return out;
   Mat23 tangents;
   tangents << here.by_u.transpose(), here.by_v.transpose();
   Mat23 by_query = tangents;
-  if (draw.value > 0) {
+  if (drawn) {
     by_query += draw.value * draw.own_by_query - (out.uv - draw.own) * draw.slope.transpose();
   }
   out.duv_dx = jacobian.inverse() * by_query;
-  out.normal_slope =
-      -tangents.transpose() * (g.inverse() * here.second_along(out.normal)) * out.duv_dx;
-  if (draw.value > 0) out.gradient += out.normal_slope.transpose() * away;
+  const Mat23 turned = -(g.inverse() * bend) * out.duv_dx;
+  out.normal_slope = here.by_u * turned.row(0) + here.by_v * turned.row(1);
+  if (drawn) out.gradient += out.normal_slope.transpose() * away;
   return out;
 }
 

@@ -10,6 +10,9 @@
 
 namespace rimload {
 
+/// Whether derivatives are wanted: without them a query costs about half.
+enum class Slopes { with, without };
+
 /// The point of the skin closest to a query, with what the engine needs of it.
 struct SkinPoint {
   Vec2 uv = Vec2::Zero();            ///< chart coordinates (R0 theta, y) [mm]
@@ -79,10 +82,12 @@ class SkinMap {
   /// The same for a query within a height of the skin or beneath it; it may give some that lie
   /// higher.
   [[nodiscard]] std::optional<SkinPoint> within(double height_mm, const Vec3& point_face,
-                                                const std::optional<Vec2>& guess) const;
+                                                const std::optional<Vec2>& guess,
+                                                Slopes slopes = Slopes::with) const;
   /// The same where a foot is known to be near: one look at the map when the guess is good.
   /// @pre the query is near the skin, beneath it by no more than `plain_depth_mm`
-  [[nodiscard]] SkinPoint near(const Vec3& point_face, const Vec2& guess) const;
+  [[nodiscard]] SkinPoint near(const Vec3& point_face, const Vec2& guess,
+                               Slopes slopes = Slopes::with) const;
 
   [[nodiscard]] const GridFrame& frame() const { return radius_.frame(); }
 
@@ -91,7 +96,8 @@ class SkinMap {
   struct Draw;
   [[nodiscard]] Patch patch(const Vec2& uv) const;
   [[nodiscard]] Draw draw_at(const Vec3& query, const Vec2& own, double radius_there) const;
-  [[nodiscard]] SkinPoint foot(const Vec3& point_face, const Draw& draw, const Vec2& guess) const;
+  [[nodiscard]] SkinPoint foot(const Vec3& point_face, const Draw& draw, const Vec2& guess,
+                               Slopes slopes = Slopes::with) const;
 
   BicubicGrid<1> radius_;
 };

@@ -1,3 +1,5 @@
+#include <limits>
+
 #include "contact/gas_loop.hpp"
 #include "contact/mask_on_face.hpp"
 #include "units/units.hpp"
@@ -14,8 +16,21 @@ std::string_view name_of(Part part) {
   return "rim";
 }
 
+// The skin closest to a sample that does not press, looked for where it was when last described.
+SkinPoint MaskOnFace::skin_beneath(std::size_t sample, const Vec3& position) {
+  Footing& last = last_seen_[sample];
+  const bool near = last.leads_to(position);
+  const SkinPoint skin = near ? face_.skin.near(position, last.guess_at(position), Slopes::without)
+                              : face_.skin.closest(position);
+  last.position = position;
+  last.uv = skin.uv;
+  if (!near) last.duv_dx = skin.duv_dx;
+  return skin;
+}
+
 PhaseState MaskOnFace::describe(const MaskState& state) {
-  (void)evaluate(state);  // leaves samples and gas edge of this state
+  // Leaves samples and gas edge of this state.
+  (void)evaluate(state, std::numeric_limits<double>::infinity());
   PhaseState out;
   out.gas_pressure = gas_pressure_;
   out.pose = state.pose;
@@ -30,7 +45,7 @@ PhaseState MaskOnFace::describe(const MaskState& state) {
       sample.position += state.lip_mm[static_cast<Eigen::Index>(local.station)] *
                          (state.pose.rotation * mask_.rim.stations[local.station].axis);
     }
-    const SkinPoint skin = on_cover(face_.skin.closest(sample.position)).skin;
+    const SkinPoint skin = on_cover(skin_beneath(k, sample.position)).skin;
     sample.foot = skin.foot;
     sample.normal = skin.normal;
     sample.gap_mm = std::max(skin.distance, 0.0);

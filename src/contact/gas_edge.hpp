@@ -37,6 +37,7 @@ class GasEdgeFinder {
 
  private:
   void wet_to(std::size_t across) {
+    if (wet_ == 0) return;  // the same from here on
     const double width = cell_mm_ * static_cast<double>(across - next_);
     edge_.offset_mm += width * wet_;
     edge_.slope += width * wet_slope_;

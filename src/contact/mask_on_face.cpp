@@ -2,6 +2,7 @@
 
 #include <cassert>
 #include <cmath>
+#include <utility>
 
 #include "contact/forehead_pad.hpp"
 #include "contact/gas_edge.hpp"
@@ -36,11 +37,12 @@ struct MaskOnFace::Sum {
   Mat6 slope = Mat6::Zero();
   Vec6 by_width = Vec6::Zero();  ///< of force by contact width
 
-  void add(const Traction& traction, double area, const Vec3& arm) {
+  void add(const Traction& traction, double area, const Vec3& arm, Slopes slopes) {
     const Vec3 f = area * traction.force;
-    const Vec3 w = area * traction.by_width;
     force.head<3>() += f;
     force.tail<3>() += arm.cross(f);
+    if (slopes == Slopes::without) return;
+    const Vec3 w = area * traction.by_width;
     by_width.head<3>() += w;
     by_width.tail<3>() += arm.cross(w);
     Eigen::Matrix<double, 3, 6> of_force;  // by shift and by turn
@@ -89,6 +91,7 @@ MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask, const Equilibriu
     samples_.push_back(sample);
   }
   footing_.resize(local_.size());
+  last_seen_.resize(local_.size());
 }
 
 void MaskOnFace::place(const Pose& pose, std::span<const double> tension_n) {
@@ -127,7 +130,7 @@ SampleLaw MaskOnFace::law_of(const LocalSample& sample) const {
   return law;
 }
 
-void MaskOnFace::touch_station(std::size_t station) {
+void MaskOnFace::touch_station(std::size_t station, Slopes slopes) {
   const MaskState& state = contact_->state;
   const SampledRim& rim = mask_.rim;
   const std::size_t n_across = rim.n_across();
@@ -147,17 +150,20 @@ void MaskOnFace::touch_station(std::size_t station) {
   for (std::size_t j = 0; j < n_across; ++j) {
     const LocalSample& local = local_[first + j];
     const Vec3 position = state.pose * local.position_mask + lift;
-    const auto bare = skin_near(first + j, position);
+    const auto bare = skin_near(first + j, position, slopes);
     samples_[first + j].pressure = 0;
-    footing_[first + j].depth_mm = 0;
+    Footing& footing = footing_[first + j];
+    const bool pressed_before = std::exchange(footing.depth_mm, 0) > 0;
     if (!bare) continue;
     const Met met = on_cover(*bare);
     const SkinPoint& skin = met.skin;
     if (skin.distance >= 0) continue;
-    footing_[first + j] = {position, skin.uv, skin.duv_dx, -skin.distance, -bare->distance};
+    const bool slope_known = slopes == Slopes::without && pressed_before;
+    footing = {position, skin.uv, slope_known ? footing.duv_dx : skin.duv_dx, -skin.distance,
+               -bare->distance};
     const Switch chi = smooth_switch(-skin.distance / options_.edge_blend_mm);
     Row7 chi_slope = Row7::Zero();
-    if (chi.slope != 0) {
+    if (chi.slope != 0 && slopes == Slopes::with) {
       chi_slope = -chi.slope / options_.edge_blend_mm *
                   motion_along(skin.gradient, position - origin, axis);
       width_slope += rim.cell_mm * chi_slope;
@@ -171,37 +177,38 @@ void MaskOnFace::touch_station(std::size_t station) {
   for (const Touching& t : touching_) {
     SampleLaw law = law_of(local_[t.sample]);
     law.contact_width_mm = width;
-    sum.add(press(t, law), local_[t.sample].area_mm2, t.position - origin);
+    sum.add(press(t, law, slopes), local_[t.sample].area_mm2, t.position - origin, slopes);
   }
 
   const RimStation& geometry = rim.stations[station];
   const Response lip = mask_.lip.force_per_length(state.lip_mm[row], rim.section.lip_width_mm,
                                                   geometry.stiffness_factor);
-  // A lip that moves shifts the samples along its axis; the frame's turn turns that axis too.
   const Vec3 force = sum.force.head<3>();
-  Vec6 turned = Vec6::Zero();
-  turned.tail<3>() = axis.cross(force);
-  const double axial_by_width = axis.dot(sum.by_width.head<3>());
   Balance& out = contact_->balance;
   out.mask += sum.force;
-  out.mask_by_pose += sum.slope + sum.by_width * width_slope.head<6>();
-  out.mask_by_lip.col(row) =
-      sum.slope.leftCols<3>() * axis + turned + sum.by_width * width_slope[6];
   out.lip[row] = axis.dot(force) - lip.value * geometry.length_mm;
-  out.lip_by_pose.row(row) = axis.transpose() * sum.slope.topRows<3>() + turned.transpose() +
-                             axial_by_width * width_slope.head<6>();
-  out.lip_by_lip[row] = axis.dot(sum.slope.topLeftCorner<3, 3>() * axis) +
-                        axial_by_width * width_slope[6] - lip.slope * geometry.length_mm;
   contact_->pressed_area_mm2[row] = pressed_area;
-  contact_->pressed_slope.row(row) = pressed_slope;
-
   // The innermost edge of contact, where the gas stops.
   const GasEdge gas = gas_edge.edge();
   const double s = gas.offset_mm - 0.5 * rim.section.lip_width_mm;
   const double curvature = 1 / rim.section.crown_radius_mm;
   const Vec3 local = geometry.crown + s * geometry.across + 0.5 * s * s * curvature * geometry.axis;
-  const Vec3 moves_by = state.pose.rotation * (geometry.across + s * curvature * geometry.axis);
   contact_->edge[station] = state.pose * local + lift - origin;
+  if (slopes == Slopes::without) return;
+
+  // A lip that moves shifts the samples along its axis; the frame's turn turns that axis too.
+  Vec6 turned = Vec6::Zero();
+  turned.tail<3>() = axis.cross(force);
+  const double axial_by_width = axis.dot(sum.by_width.head<3>());
+  out.mask_by_pose += sum.slope + sum.by_width * width_slope.head<6>();
+  out.mask_by_lip.col(row) =
+      sum.slope.leftCols<3>() * axis + turned + sum.by_width * width_slope[6];
+  out.lip_by_pose.row(row) = axis.transpose() * sum.slope.topRows<3>() + turned.transpose() +
+                             axial_by_width * width_slope.head<6>();
+  out.lip_by_lip[row] = axis.dot(sum.slope.topLeftCorner<3, 3>() * axis) +
+                        axial_by_width * width_slope[6] - lip.slope * geometry.length_mm;
+  contact_->pressed_slope.row(row) = pressed_slope;
+  const Vec3 moves_by = state.pose.rotation * (geometry.across + s * curvature * geometry.axis);
   contact_->edge_slope[station] =
       change_of_arm(contact_->edge[station], axis) + moves_by * gas.slope;
 }
@@ -209,28 +216,24 @@ void MaskOnFace::touch_station(std::size_t station) {
 // The skin that a sample of the station at hand may press. The search for its foot starts from
 // where it was when the sample last pressed, if that is near; else from where the sample before
 // leads to; but never beneath ridges, where feet run apart and may be on either flank.
-std::optional<SkinPoint> MaskOnFace::skin_near(std::size_t sample, const Vec3& position) const {
-  constexpr double most_spread = 1.25;
-  constexpr double near_mm = 0.5;
+std::optional<SkinPoint> MaskOnFace::skin_near(std::size_t sample, const Vec3& position,
+                                               Slopes slopes) const {
   const double height = face_.cover ? face_.cover->greatest_height_mm() : 0;
   const Footing& last = footing_[sample];
-  if (last.depth_mm > 0) {
-    const Vec3 step = position - last.position;
-    const double length = step.norm();
-    if (length < near_mm && last.duv_dx.squaredNorm() < 2 * most_spread * most_spread) {
-      const Vec2 guess = last.uv + last.duv_dx * step;
-      const bool surely_beneath = length < last.depth_mm;
-      const bool surely_plain = last.beneath_mm + length < SkinMap::plain_depth_mm / 2;
-      if (surely_beneath && surely_plain) return face_.skin.near(position, guess);
-      return face_.skin.within(height, position, guess);
-    }
+  if (last.depth_mm > 0 && last.leads_to(position)) {
+    const Vec2 guess = last.guess_at(position);
+    const double length = (position - last.position).norm();
+    const bool surely_beneath = length < last.depth_mm;
+    const bool surely_plain = last.beneath_mm + length < SkinMap::plain_depth_mm / 2;
+    if (surely_beneath && surely_plain) return face_.skin.near(position, guess, slopes);
+    return face_.skin.within(height, position, guess, slopes);
   }
-  if (touching_.empty()) return face_.skin.within(height, position, {});
-  const Touching& before = touching_.back();
-  const Vec3 step = position - before.position;
-  const Vec2 move = before.met.skin.duv_dx * step;
-  if (move.norm() > most_spread * step.norm()) return face_.skin.within(height, position, {});
-  return face_.skin.within(height, position, before.met.skin.uv + move);
+  if (touching_.empty()) return face_.skin.within(height, position, {}, slopes);
+  const Footing& before = footing_[touching_.back().sample];
+  const Vec2 guess = before.guess_at(position);
+  const bool apart =
+      (guess - before.uv).norm() > Footing::most_spread * (position - before.position).norm();
+  return face_.skin.within(height, position, apart ? std::nullopt : std::optional(guess), slopes);
 }
 
 MaskOnFace::Met MaskOnFace::on_cover(const SkinPoint& skin) const {
@@ -239,11 +242,12 @@ MaskOnFace::Met MaskOnFace::on_cover(const SkinPoint& skin) const {
   return {on_top(skin, cover), cover};
 }
 
-Traction MaskOnFace::press(const Touching& touching, SampleLaw law) {
+Traction MaskOnFace::press(const Touching& touching, SampleLaw law, Slopes slopes) {
   const SkinPoint& skin = touching.met.skin;
   law.cover = touching.met.cover;
-  Traction traction = skin_traction(skin, face_.tissue.at(skin.uv),
-                                    touching.position - placed_[touching.sample], law);
+  const Traction traction =
+      skin_traction(skin, face_.tissue.at(skin.uv, slopes),
+                    touching.position - placed_[touching.sample], law, slopes);
   ContactSample& sample = samples_[touching.sample];
   sample.position = touching.position;
   sample.foot = skin.foot;
@@ -254,7 +258,7 @@ Traction MaskOnFace::press(const Touching& touching, SampleLaw law) {
   return traction;
 }
 
-void MaskOnFace::touch_pad() {
+void MaskOnFace::touch_pad(Slopes slopes) {
   const MaskState& state = contact_->state;
   const Vec3 origin = state.pose * reference_mask_;
   Sum sum;
@@ -262,23 +266,35 @@ void MaskOnFace::touch_pad() {
     const Vec3 position = state.pose * local_[k].position_mask;
     samples_[k].pressure = 0;
     const double height = face_.cover ? face_.cover->greatest_height_mm() : 0;
-    const auto bare = face_.skin.within(height, position, {});
+    const auto bare = face_.skin.within(height, position, {}, slopes);
     if (!bare) continue;
     const Met met = on_cover(*bare);
     if (met.skin.distance >= 0) continue;
-    sum.add(press({k, met, position}, law_of(local_[k])), local_[k].area_mm2, position - origin);
+    sum.add(press({k, met, position}, law_of(local_[k]), slopes), local_[k].area_mm2,
+            position - origin, slopes);
   }
   contact_->balance.mask += sum.force;
-  contact_->balance.mask_by_pose += sum.slope;
+  if (slopes == Slopes::with) contact_->balance.mask_by_pose += sum.slope;
 }
 
-void MaskOnFace::touch_skin(const MaskState& state) {
+// No sample has moved farther between two states; rims reach some 80 mm from their middle.
+double MaskOnFace::farthest_moved_mm(const MaskState& from, const MaskState& to) const {
+  constexpr double reach_mm = 80;
+  return (from.pose * reference_mask_ - to.pose * reference_mask_).norm() +
+         reach_mm * (from.pose.rotation - to.pose.rotation).norm() +
+         (from.lip_mm - to.lip_mm).cwiseAbs().maxCoeff();
+}
+
+void MaskOnFace::touch_skin(const MaskState& state, Slopes slopes) {
   const auto n = static_cast<Eigen::Index>(n_stations());
   if (!contact_) contact_.emplace();
   contact_->state = state;
   Balance& balance = contact_->balance;
   balance.mask.setZero();
-  balance.mask_by_pose.setZero();
+  if (slopes == Slopes::with) {
+    contact_->slopes_at = state;
+    balance.mask_by_pose.setZero();
+  }
   balance.lip.resize(n);
   balance.mask_by_lip.resize(6, n);
   balance.lip_by_pose.resize(n, 6);
@@ -287,8 +303,8 @@ void MaskOnFace::touch_skin(const MaskState& state) {
   contact_->pressed_slope.resize(n, 7);
   contact_->edge.resize(n_stations());
   contact_->edge_slope.resize(n_stations());
-  for (std::size_t i = 0; i < n_stations(); ++i) touch_station(i);
-  touch_pad();
+  for (std::size_t i = 0; i < n_stations(); ++i) touch_station(i, slopes);
+  touch_pad(slopes);
 }
 
 void MaskOnFace::add_gas(Balance& out) const {
@@ -325,10 +341,11 @@ void MaskOnFace::add_straps_and_weight(const MaskState& state, Balance& out) con
   add_force(mask_.hose_pull_n, mask_.hose_point_mask);
 }
 
-Balance MaskOnFace::evaluate(const MaskState& state) {
+Balance MaskOnFace::evaluate(const MaskState& state, double slopes_within_mm) {
   assert(placed_.size() == local_.size());
-  const bool known = contact_ && contact_->state == state;
-  if (!known) touch_skin(state);
+  const bool near = contact_ && farthest_moved_mm(contact_->slopes_at, state) <= slopes_within_mm;
+  const bool known = near && contact_->state == state;
+  if (!known) touch_skin(state, near ? Slopes::without : Slopes::with);
   Balance out = contact_->balance;
   const double share = mask_.lip.gas_share * gas_pressure_;
   out.lip -= share * contact_->pressed_area_mm2 + beam_ * state.lip_mm;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <Eigen/SparseCore>
+#include <limits>
 #include <optional>
 #include <span>
 #include <vector>
@@ -57,9 +58,11 @@ class MaskOnFace {
   /// @param gravity direction in the facial frame, unit
   void set_gas_and_gravity(double gas_pressure, const Vec3& gravity);
 
-  /// The contact of the state evaluated last is kept: another gas pressure or strap tension there
-  /// costs little.
-  [[nodiscard]] Balance evaluate(const MaskState& state);
+  /// Forces at a state, and their derivatives there or, which costs half as much, those of contact
+  /// in a state evaluated before, if no part of the mask has moved farther than `slopes_within_mm`
+  /// since. The contact of the state evaluated last is kept: another gas pressure or strap tension
+  /// there costs little.
+  [[nodiscard]] Balance evaluate(const MaskState& state, double slopes_within_mm = 0);
   /// Samples and loads at a state, exactly; for reporting.
   [[nodiscard]] PhaseState describe(const MaskState& state);
 
@@ -85,18 +88,37 @@ class MaskOnFace {
     Met met;
     Vec3 position;
   };
-  struct Footing {  ///< where a sample pressed last
-    Vec3 position;
-    Vec2 uv;
-    Mat23 duv_dx;
+  struct Footing {  ///< where a sample pressed last, or was seen last
+    Vec3 position = Vec3::Constant(std::numeric_limits<double>::infinity());
+    Vec2 uv = Vec2::Zero();
+    Mat23 duv_dx = Mat23::Zero();
     double depth_mm = 0;    ///< beneath the surface; 0: it didn't press
     double beneath_mm = 0;  ///< beneath the bare skin
+
+    // Whether it tells where to look for the foot of another position. Beneath ridges feet run
+    // apart and may be on either flank.
+    [[nodiscard]] bool leads_to(const Vec3& other) const {
+      constexpr double near_mm = 0.5;
+      return (other - position).norm() < near_mm &&
+             duv_dx.squaredNorm() < 2 * most_spread * most_spread;
+    }
+    [[nodiscard]] Vec2 guess_at(const Vec3& other) const {
+      return uv + duv_dx * (other - position);
+    }
+    static constexpr double most_spread = 1.25;
   };
   struct Sum;
+  struct Gaps {  ///< what is known of the samples' distances from the skin
+    std::vector<double> at_least_mm;
+    Pose pose;            ///< there
+    double reach_mm = 0;  ///< of the samples from the mask's origin
+    std::size_t nearest = 0;
+  };
 
   // What touches at a state, with its forces; free of straps, gas and weight.
   struct Contact {
     MaskState state;
+    MaskState slopes_at;  ///< where the derivatives were taken
     Balance balance;
     Eigen::VectorXd pressed_area_mm2;  ///< of each station, weighted by how surely it touches
     Eigen::Matrix<double, Eigen::Dynamic, 7> pressed_slope;  ///< of that area
@@ -105,16 +127,18 @@ class MaskOnFace {
   };
 
   [[nodiscard]] SampleLaw law_of(const LocalSample& sample) const;
-  void touch_skin(const MaskState& state);
-  void touch_station(std::size_t station);
-  void touch_pad();
-  [[nodiscard]] std::optional<SkinPoint> skin_near(std::size_t sample, const Vec3& position) const;
+  [[nodiscard]] double farthest_moved_mm(const MaskState& from, const MaskState& to) const;
+  void touch_skin(const MaskState& state, Slopes slopes);
+  void touch_station(std::size_t station, Slopes slopes);
+  void touch_pad(Slopes slopes);
+  [[nodiscard]] std::optional<SkinPoint> skin_near(std::size_t sample, const Vec3& position,
+                                                   Slopes slopes) const;
+  [[nodiscard]] SkinPoint skin_beneath(std::size_t sample, const Vec3& position);
   [[nodiscard]] Met on_cover(const SkinPoint& skin) const;
-  Traction press(const Touching& touching, SampleLaw law);
+  Traction press(const Touching& touching, SampleLaw law, Slopes slopes);
   void add_gas(Balance& out) const;
   void add_straps_and_weight(const MaskState& state, Balance& out) const;
-  [[nodiscard]] double least_distance(const Pose& pose, std::vector<double>& known,
-                                      const Vec3& moved) const;
+  [[nodiscard]] double least_distance(const Pose& pose, Gaps& gaps) const;
 
   FaceField face_;
   Mask mask_;
@@ -128,6 +152,7 @@ class MaskOnFace {
   std::vector<ContactSample> samples_;  ///< at that state; up to date only where pressed
   std::vector<Touching> touching_;      ///< of the station at hand
   std::vector<Footing> footing_;        ///< of each sample
+  std::vector<Footing> last_seen_;      ///< of each, where it was described without pressing
   double gas_pressure_ = 0;
   Vec3 gravity_ = Vec3(0, -1, 0);
 };

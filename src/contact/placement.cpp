@@ -11,20 +11,24 @@ constexpr double depth_past_touch_mm = 0.5;
 constexpr double pitch_limit_rad = 0.6;
 }  // namespace
 
-// Least signed distance of the samples: of every third crown sample for a quick look, of all of
-// them for the truth. Distances change by no more than the way gone, so a sample known to be
-// farther than the least one found is left alone.
-double MaskOnFace::least_distance(const Pose& pose, std::vector<double>& known,
-                                  const Vec3& moved) const {
-  const double slack = moved.norm();
-  double least = std::numeric_limits<double>::infinity();
+// Least signed distance of the samples. Distances change by no more than the way gone, so a sample
+// known to be farther than the least one found is left alone.
+double MaskOnFace::least_distance(const Pose& pose, Gaps& gaps) const {
+  const double way = (pose.translation_mm - gaps.pose.translation_mm).norm() +
+                     gaps.reach_mm * (pose.rotation - gaps.pose.rotation).norm();
+  gaps.pose = pose;
+  const auto look = [&](std::size_t k) {
+    return face_.skin.closest(pose * local_[k].position_mask).distance;
+  };
+  double least = look(gaps.nearest);
   for (std::size_t k = 0; k < local_.size(); ++k) {
-    if (known[k] - slack > least) {
-      known[k] -= slack;
-      continue;
+    gaps.at_least_mm[k] -= way;
+    if (gaps.at_least_mm[k] > least) continue;
+    gaps.at_least_mm[k] = look(k);
+    if (gaps.at_least_mm[k] < least) {
+      least = gaps.at_least_mm[k];
+      gaps.nearest = k;
     }
-    known[k] = face_.skin.closest(pose * local_[k].position_mask).distance;
-    least = std::min(least, known[k]);
   }
   return least;
 }
@@ -59,16 +63,18 @@ Pose MaskOnFace::placement(const PlacementOffset& offset) const {
     }
     return pitch;
   };
+  Gaps gaps;
+  gaps.at_least_mm.assign(local_.size(), -std::numeric_limits<double>::infinity());
+  for (const LocalSample& sample : local_) {
+    gaps.reach_mm = std::max(gaps.reach_mm, sample.position_mask.norm());
+  }
   // Move along z until the least distance is the wanted one. Each step of the remaining distance
   // can't overshoot by more than the skin's slope allows.
   const auto advance = [&](double z, double pitch) {
-    std::vector<double> known(local_.size(), -std::numeric_limits<double>::infinity());
-    double moved = 0;
     double z_before = z;
     double value_before = 0;
     for (int step = 0; step < 40; ++step) {
-      const double value =
-          least_distance(at(z, pitch), known, Vec3(0, 0, moved)) + depth_past_touch_mm;
+      const double value = least_distance(at(z, pitch), gaps) + depth_past_touch_mm;
       if (std::abs(value) < 1e-10) break;
       double next = z - value;
       if (step > 0 && value != value_before) {
@@ -77,7 +83,6 @@ Pose MaskOnFace::placement(const PlacementOffset& offset) const {
       }
       z_before = z;
       value_before = value;
-      moved = next - z;
       z = next;
     }
     return z;

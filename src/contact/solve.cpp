@@ -13,6 +13,7 @@ constexpr double turn_length_mm = 60;  // makes a turn comparable with a shift
 constexpr double longest_shift_mm = 3;
 constexpr double largest_turn_rad = 0.06;
 constexpr double longest_lip_mm = 2;
+constexpr double slopes_within_mm = 0.01;  // near enough for Newton's method to gain two digits
 
 struct Step {
   Vec6 pose;
@@ -78,8 +79,7 @@ class Iteration {
 
   // One more step, unless the last one has left next to nothing: it converges quadratically.
   void polish() {
-    constexpr double little = 1e-6;
-    if (spent() || merit() < little) return;
+    if (spent() || merit() < options_.force_tolerance_n) return;
     const auto step = newton_step(0);
     if (!step) return;
     const MaskState before = state_;
@@ -104,7 +104,7 @@ class Iteration {
  private:
   [[nodiscard]] bool spent() const { return solution_.evaluations >= options_.max_evaluations; }
   void evaluate() {
-    balance_ = mask_.evaluate(state_);
+    balance_ = mask_.evaluate(state_, slopes_within_mm);
     ++solution_.evaluations;
   }
 
@@ -183,7 +183,7 @@ class Iteration {
   Balance balance_;
   Eigen::SparseMatrix<double> lip_matrix_;
   // In the stations' own order: nothing but the last two columns fills up.
-  Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Lower, Eigen::NaturalOrdering<int>>
+  Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Upper, Eigen::NaturalOrdering<int>>
       factor_;
   Solution solution_;
 };

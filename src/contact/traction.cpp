@@ -12,7 +12,8 @@ struct Normal {
   double by_width = 0;
 };
 
-Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const SampleLaw& law) {
+Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const SampleLaw& law,
+                       Slopes slopes) {
   const CoverPoint& cover = law.cover;
   const double h = tissue.depth_mm + cover.raise_mm;
   const double width =
@@ -26,6 +27,7 @@ Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const S
                             .layer_compliance_mm3_n = cover.compliance_mm3_n};
   Normal out;
   out.column = column_pressure(column, law.blend_mm);
+  if (slopes == Slopes::without) return out;
   const ColumnPressure& p = out.column;
   const double by_log_width = p.by_modulus * tissue.youngs_n_mm2 * ratio.by_log_width;
   const Vec2 by_chart =
@@ -40,16 +42,18 @@ Normal normal_pressure(const SkinPoint& skin, const TissuePoint& tissue, const S
 }  // namespace
 
 Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const Vec3& displacement,
-                       const SampleLaw& law) {
+                       const SampleLaw& law, Slopes slopes) {
   Traction out;
   if (skin.distance >= 0) return out;
-  const Normal normal = normal_pressure(skin, tissue, law);
+  const Normal normal = normal_pressure(skin, tissue, law, slopes);
   const double p = normal.column.pressure;
   const Vec3& n = skin.normal;
   out.pressure = p;
   out.force = p * n;
-  out.by_position = n * normal.by_position.transpose() + p * skin.normal_slope;
-  out.by_width = normal.by_width * n;
+  if (slopes == Slopes::with) {
+    out.by_position = n * normal.by_position.transpose() + p * skin.normal_slope;
+    out.by_width = normal.by_width * n;
+  }
 
   const SlipLaw& slip = law.slip;
   const double mu = slip.mu + law.cover.friction_change;
@@ -60,19 +64,22 @@ Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const V
   const double skin_part = (tissue.depth_mm + law.cover.raise_mm) / shear_modulus;
   const double kt =
       1 / (skin_part + law.cover.shear_compliance_mm3_n + 1 / slip.layer_stiffness_n_mm3);
-  const Vec2 part_slope = tissue.depth_slope / shear_modulus -
-                          skin_part / tissue.youngs_n_mm2 * tissue.youngs_slope +
-                          law.cover.shear_compliance_slope;
-  const Vec3 kt_slope = skin.duv_dx.transpose() * (-kt * kt * part_slope);
-
   const double along_normal = n.dot(displacement);
   const Vec3 s = displacement - along_normal * n;
-  const Mat3 s_slope = Mat3::Identity() - along_normal * skin.normal_slope -
-                       n * (n + skin.normal_slope.transpose() * displacement).transpose();
   const double inverse_root = 1 / std::sqrt(cap * cap + kt * kt * s.squaredNorm());
   const double kt_part = kt * inverse_root;
   const double cap_part = cap * inverse_root;
   const double beta = kt * cap_part;
+  out.shear = -beta * s;
+  out.force += out.shear;
+  if (slopes == Slopes::without) return out;
+
+  const Vec2 part_slope = tissue.depth_slope / shear_modulus -
+                          skin_part / tissue.youngs_n_mm2 * tissue.youngs_slope +
+                          law.cover.shear_compliance_slope;
+  const Vec3 kt_slope = skin.duv_dx.transpose() * (-kt * kt * part_slope);
+  const Mat3 s_slope = Mat3::Identity() - along_normal * skin.normal_slope -
+                       n * (n + skin.normal_slope.transpose() * displacement).transpose();
   const double beta_by_kt = cap_part * cap_part * cap_part;
   const double beta_by_cap = kt_part * kt_part * kt_part * s.squaredNorm();
   const double beta_by_square = -0.5 * kt_part * kt_part * kt_part * cap;
@@ -80,8 +87,6 @@ Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue, const V
   beta_slope += beta_by_cap * (mu * normal.by_position +
                                p * (skin.duv_dx.transpose() * law.cover.friction_slope));
   out.by_width -= beta_by_cap * mu * normal.by_width * s;
-  out.shear = -beta * s;
-  out.force += out.shear;
   out.by_position -= beta * s_slope + s * beta_slope.transpose();
   return out;
 }

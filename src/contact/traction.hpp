@@ -39,7 +39,8 @@ struct Traction {
 /// @param tissue of the bare skin, before any swelling
 /// @param displacement of the sample since placement, facial frame [mm]
 [[nodiscard]] Traction skin_traction(const SkinPoint& skin, const TissuePoint& tissue,
-                                     const Vec3& displacement, const SampleLaw& law);
+                                     const Vec3& displacement, const SampleLaw& law,
+                                     Slopes slopes = Slopes::with);
 
 /// Contact width used for the modulus: w and 1 mm taken together as hypot(w, 1 mm), since the
 /// samples can't tell narrower contacts apart.

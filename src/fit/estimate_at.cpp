@@ -57,7 +57,8 @@ Estimate estimate_at(EstimateQuestion question) {
   StrapSetting& straps = question.straps;
   const Gas gas = humid_gas(input.settings.oxygen_fraction);
   std::optional<EstimateStart>& start = question.start;
-  Trial trial(input, face, mask, start ? std::optional(start->placement) : std::nullopt);
+  Trial trial(input, face, mask, start ? std::optional(start->placement) : std::nullopt,
+              Effort::report);
   trial.set_straps(straps.tension_n);
   if (start) trial.start_from(std::move(start->balances));
   std::vector<PhaseEstimate> phases;

@@ -14,6 +14,17 @@ namespace {
 constexpr double least_touching_fraction = 0.5;
 constexpr double farthest_shift_mm = 30;
 constexpr double largest_turn_deg = 25;
+
+EquilibriumOptions options_for(const Case& input, Effort effort) {
+  EquilibriumOptions out = input.numerics;
+  if (effort == Effort::search) {
+    constexpr double looser = 100;
+    out.force_tolerance_n *= looser;
+    out.moment_tolerance_n_mm *= looser;
+    out.lip_tolerance_n_mm *= looser;
+  }
+  return out;
+}
 }  // namespace
 
 Vec3 gravity_direction(Posture posture) {
@@ -59,10 +70,11 @@ std::string reason_not_seated(const PhaseState& state, const Mask& mask, const P
 }
 
 Trial::Trial(const Case& input, const FaceInUse& face, const Mask& mask,
-             const std::optional<Pose>& placement)
+             const std::optional<Pose>& placement, Effort effort)
     : input_(input),
       face_(face),
-      mask_on_face_(face.field(), mask, input.numerics),
+      options_(options_for(input, effort)),
+      mask_on_face_(face.field(), mask, options_),
       placement_(placement ? *placement : mask_on_face_.placement(input.placement)) {}
 
 void Trial::set_straps(std::vector<double> tension_n) {
@@ -99,7 +111,7 @@ TrialPhase Trial::solve(double gas_pressure) {
 TrialPhase Trial::solve_from(MaskState state, double gas_pressure) {
   mask_on_face_.set_gas_and_gravity(gas_pressure, gravity_direction(input_.posture));
   TrialPhase out;
-  out.state = balance_phase(mask_on_face_, state, input_.numerics);
+  out.state = balance_phase(mask_on_face_, state, options_);
   out.reason = reason_not_seated(out.state, mask_on_face_.mask(), placement_);
   out.seated = out.reason.empty();
   if (out.seated) {

@@ -28,6 +28,12 @@ using Balances = std::map<double, MaskState>;
 [[nodiscard]] std::string reason_not_seated(const PhaseState& state, const Mask& mask,
                                             const Pose& placement);
 
+/// How closely forces balance.
+enum class Effort {
+  search,  ///< to 1e-4 N, which pressures show in their fifth digit: sweeps, searches, draws
+  report   ///< as the case's numerics say: what is reported as an estimate
+};
+
 /// Solves phases one after the other, each starting from the last that was seated at its own gas
 /// pressure, or else at any. Refers to case and face.
 ///
@@ -37,7 +43,7 @@ class Trial {
  public:
   /// @param placement of the mask, when it is known already; dressings and swelling don't change it
   Trial(const Case& input, const FaceInUse& face, const Mask& mask,
-        const std::optional<Pose>& placement = {});
+        const std::optional<Pose>& placement = {}, Effort effort = Effort::search);
 
   [[nodiscard]] const Case& input() const { return input_; }
   [[nodiscard]] const FaceInUse& face() const { return face_; }
@@ -59,6 +65,7 @@ class Trial {
 
   const Case& input_;
   const FaceInUse& face_;
+  EquilibriumOptions options_;
   MaskOnFace mask_on_face_;
   Pose placement_;
   MaskState last_;  ///< that was seated

@@ -90,10 +90,9 @@ LayerModulus::Value LayerModulus::at(double width_over_depth) const {
   const bspline::Taps s = bspline::slopes(inside - cell);
   const double* c = &coefficients_[static_cast<std::size_t>(cell)];
   Value out;
-  for (std::size_t k = 0; k < 4; ++k) {
-    out.ratio += w[k] * c[k];
-    out.by_log_width += s[k] * c[k] / log_step;
-  }
+  const Eigen::Map<const Eigen::Array4d> around(c);
+  out.ratio = (w * around).sum();
+  out.by_log_width = (s * around).sum() / log_step;
   if (x != inside) out.by_log_width = 0;
   return out;
 }

@@ -87,7 +87,13 @@ TissueMap TissueMap::stiffened(double factor) const {
   return out;
 }
 
-TissuePoint TissueMap::at(const Vec2& uv) const {
+TissuePoint TissueMap::at(const Vec2& uv, Slopes slopes) const {
+  if (slopes == Slopes::without) {
+    const BicubicGrid<4>::Values value = fields_.value_at(uv[0], uv[1]);
+    return {.depth_mm = value[0],
+            .youngs_n_mm2 = stiffness_factor_ * value[1],
+            .backing_mm3_n = value[2]};
+  }
   const FieldSlopes<4> f = fields_.first_order_at(uv[0], uv[1]);
   TissuePoint out;
   out.depth_mm = f.value[0];

@@ -31,7 +31,7 @@ class TissueMap {
   /// The same with every modulus so many times as large; moduli are uncertain by a factor of
   /// several.
   [[nodiscard]] TissueMap stiffened(double factor) const;
-  [[nodiscard]] TissuePoint at(const Vec2& uv) const;
+  [[nodiscard]] TissuePoint at(const Vec2& uv, Slopes slopes = Slopes::with) const;
 
  private:
   TissueMap() = default;

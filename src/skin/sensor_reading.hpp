@@ -24,10 +24,12 @@ class SensorField {
   struct Load {
     Vec3 foot;
     double force_n;
-    double fade_mm2;  ///< 4 radius half-cell: over so much of the squared distance it fades
+    double per_fade_mm2;  ///< it fades over 4 radius half-cell of the squared distance: 1 over that
   };
-  std::vector<Load> loads_;  ///< from the lowest to the highest
-  double reach_mm_ = 0;      ///< beyond which no sample counts
+  std::vector<Load> loads_;  ///< row by row, from right to left
+  std::vector<std::size_t> row_start_;
+  int lowest_row_ = 0;
+  double reach_mm_ = 0;  ///< beyond which no sample counts
 };
 
 /// One reading.
