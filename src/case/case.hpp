@@ -9,6 +9,7 @@
 #include "case/cushion.hpp"
 #include "case/dressing_catalogue.hpp"
 #include "case/measured_face.hpp"
+#include "case/size_request.hpp"
 #include "contact/equilibrium.hpp"
 #include "dressing/place.hpp"
 #include "geometry/face_model.hpp"
@@ -120,6 +121,7 @@ struct Case {
   MouthOpening mouth = MouthOpening::closed;
   SiteSkin skin;  ///< moisture and modifiers of all sites; injuries are in `safety`
   WearPlan wear;  ///< its hours a day are `hours_planned`
+  SizeRequest size_request;
   DressingRule dressing_rule;
   std::optional<DressingCatalogue> dressings;  ///< to choose from
   std::vector<WornDressing> worn;
