@@ -177,7 +177,7 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options) {
       [&](int d) {
         const auto draw = static_cast<std::size_t>(d);
         const FaceInUse drawn =
-            with_inputs(faces.empty() ? face : FaceInUse(faces[draw]), inputs[draw]);
+            with_inputs(faces.empty() ? face : face_of_draw(face, faces[draw]), inputs[draw]);
         for (SizeCandidate& candidate : out.candidates) {
           if (!candidate.excluded.empty()) continue;
           Case with = with_inputs(case_with(input, candidate.cushion), inputs[draw]);
