@@ -104,8 +104,9 @@ struct Case {
   std::string name;
   std::string file;  ///< for messages
   Face face;
-  std::optional<MeasuredFace> measured;   ///< how the face came about, when from measurements
-  std::vector<std::string> scan_remarks;  ///< how it did, when from a scan; else none
+  std::optional<MeasuredFace> measured;    ///< how the face came about, when from measurements
+  std::vector<std::string> scan_remarks;   ///< how it did, when from a scan; else none
+  std::optional<double> scan_residual_mm;  ///< RMS of that scan to the face's skin where rims go
   Cushion cushion;
   std::vector<Cushion> catalogue;  ///< every cushion of the file it is from, itself included
   Settings settings;

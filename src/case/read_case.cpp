@@ -149,6 +149,7 @@ class CaseReader {
         FaceOfScan drawn = scanned_face(scan, file_, read_file_);
         out_.face = std::move(drawn.face);
         out_.scan_remarks = std::move(drawn.remarks);
+        out_.scan_residual_mm = drawn.residual_mm;
       }
     } catch (const InputError& error) {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());

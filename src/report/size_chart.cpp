@@ -184,7 +184,8 @@ class Chart {
               {.width_px = 1, .colour = palette::hairline});
     const std::string words =
         "Dot: median; bar: 10 to 90 % of the draws of what can't be known (tissue, lip, friction, "
-        "contact that seals, straps). Leak: what 90 % of the draws stay below. Ranked: " +
+        "contact that seals, straps; a face that was measured or scanned). Leak: what 90 % of the "
+        "draws stay below. Ranked: " +
         rule_words(choice_.rule, choice_.input.leak_limit_l_min) + " " +
         rule_source_words(choice_.rule);
     double y = bottom + 44;

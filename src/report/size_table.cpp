@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "fit/caution.hpp"
+#include "fit/scan_draw.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
 #include "report/rotation_table.hpp"
@@ -175,6 +176,10 @@ std::string size_finding(const SizeChoice& choice, const std::vector<RotationPai
     out.add(2, fmt::format("Left out, {}: {}.", which, why));
   }
   add_assumed(choice, out);
+  if (std::any_of(choice.candidates.begin(), choice.candidates.end(),
+                  [](const SizeCandidate& candidate) { return !candidate.draws.empty(); })) {
+    out.add(3, scan_draw_words(input));
+  }
   if (!choice.drivers.empty()) {
     out.add(5, "What moves the first one's worst reading most (rank correlation): " +
                    driver_words(choice.drivers) + ".");
