@@ -140,8 +140,8 @@ TEST_CASE("on a mirrored face the ranks are the same, and left and right change 
   for (const SizeMeasure rank_by :
        {SizeMeasure::worst_reading, SizeMeasure::leak, SizeMeasure::window}) {
     input.size_request.rank_by = opposite.size_request.rank_by = rank_by;
-    const SizeChoice one = choose(input);
-    const SizeChoice other = choose(opposite);
+    const SizeChoice one = choose(input, 2);
+    const SizeChoice other = choose(opposite, 2);
     int n_sided = 0;
     for (const SizeCandidate& was : one.candidates) {
       const SizeCandidate& is = find(other, was.cushion);
