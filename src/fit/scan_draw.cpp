@@ -80,9 +80,9 @@ std::string scan_draw_words(const Case& input) {
   if (!input.scan_residual_mm) return {};
   const ScanDoubt& doubt = scan_doubt();
   return fmt::format(
-      "Draws move the scanned skin by the scan's own residual, {:.2f} mm RMS, smoothly over {:g} "
-      "mm (assumed), and its tissue depth, which a scan doesn't show, by factors of {:g} to {:g} "
-      "(about one SD among adults at the nose; one factor for the whole face is assumed).",
+      "Draws move the scanned skin by its residual ({:.2f} mm RMS; smooth over {:g} mm, assumed) "
+      "and "
+      "its tissue depth, which no scan shows, by {:g} to {:g} (about one SD among adults).",
       *input.scan_residual_mm, doubt.length_mm, doubt.depth_low, doubt.depth_high);
 }
 

@@ -143,6 +143,10 @@ std::string size_finding(const SizeChoice& choice, const std::vector<RotationPai
   out.add(1, fmt::format("{}: {} cushions of the catalogue on the face '{}'.", input.name,
                          choice.candidates.size(), input.face.name));
   out.add(2, "Rule: " + rule_words(rule, input.leak_limit_l_min) + " " + rule_source_words(rule));
+  if (std::any_of(choice.candidates.begin(), choice.candidates.end(),
+                  [](const SizeCandidate& candidate) { return !candidate.draws.empty(); })) {
+    out.add(2, scan_draw_words(input));
+  }
   if (!choice.any_fits) {
     out.add(FindingLines::always, "No cushion fits. To try: " + joined(choice.advice) + ".");
   }
@@ -176,10 +180,6 @@ std::string size_finding(const SizeChoice& choice, const std::vector<RotationPai
     out.add(2, fmt::format("Left out, {}: {}.", which, why));
   }
   add_assumed(choice, out);
-  if (std::any_of(choice.candidates.begin(), choice.candidates.end(),
-                  [](const SizeCandidate& candidate) { return !candidate.draws.empty(); })) {
-    out.add(3, scan_draw_words(input));
-  }
   if (!choice.drivers.empty()) {
     out.add(5, "What moves the first one's worst reading most (rank correlation): " +
                    driver_words(choice.drivers) + ".");
