@@ -1,30 +1,11 @@
 #include <Eigen/Cholesky>
-#include <cmath>
-#include <numbers>
-#include <random>
 
 #include "geometry/face_prior.hpp"
+#include "geometry/normal_values.hpp"
 
 namespace rimload {
 
-namespace {
-
 using Index = Eigen::Index;
-
-// The standard library leaves the algorithm of its normal distribution open; this one gives the
-// same values everywhere [Box and Muller 1958].
-Eigen::VectorXd normal_values(Index n, unsigned seed) {
-  std::mt19937_64 engine(seed);
-  const auto uniform = [&] { return (static_cast<double>(engine() >> 11U) + 0.5) * 0x1p-53; };
-  Eigen::VectorXd out(n);
-  for (Index k = 0; k < n; ++k) {
-    const double radius = std::sqrt(-2 * std::log(uniform()));
-    out[k] = radius * std::cos(2 * std::numbers::pi * uniform());
-  }
-  return out;
-}
-
-}  // namespace
 
 FaceSampler::FaceSampler(const FacePrior& prior, const FacePosterior& posterior)
     : prior_(prior), change_(posterior.change) {

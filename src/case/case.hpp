@@ -9,6 +9,7 @@
 #include "case/cushion.hpp"
 #include "case/dressing_catalogue.hpp"
 #include "case/measured_face.hpp"
+#include "case/size_request.hpp"
 #include "contact/equilibrium.hpp"
 #include "dressing/place.hpp"
 #include "geometry/face_model.hpp"
@@ -103,8 +104,9 @@ struct Case {
   std::string name;
   std::string file;  ///< for messages
   Face face;
-  std::optional<MeasuredFace> measured;   ///< how the face came about, when from measurements
-  std::vector<std::string> scan_remarks;  ///< how it did, when from a scan; else none
+  std::optional<MeasuredFace> measured;    ///< how the face came about, when from measurements
+  std::vector<std::string> scan_remarks;   ///< how it did, when from a scan; else none
+  std::optional<double> scan_residual_mm;  ///< RMS of that scan to the face's skin where rims go
   Cushion cushion;
   std::vector<Cushion> catalogue;  ///< every cushion of the file it is from, itself included
   Settings settings;
@@ -120,6 +122,7 @@ struct Case {
   MouthOpening mouth = MouthOpening::closed;
   SiteSkin skin;  ///< moisture and modifiers of all sites; injuries are in `safety`
   WearPlan wear;  ///< its hours a day are `hours_planned`
+  SizeRequest size_request;
   DressingRule dressing_rule;
   std::optional<DressingCatalogue> dressings;  ///< to choose from
   std::vector<WornDressing> worn;

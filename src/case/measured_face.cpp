@@ -8,8 +8,8 @@
 #include "case/face_file.hpp"
 #include "case/json_text.hpp"
 #include "case/schema.hpp"
+#include "geometry/before_axis.hpp"
 #include "geometry/measurement_doubt.hpp"
-#include "geometry/skin_map.hpp"
 
 namespace rimload {
 
@@ -69,17 +69,6 @@ bool is_a_face(const std::vector<Landmark>& landmarks) {
   return std::all_of(landmarks.begin(), landmarks.end(), [](const Landmark& each) {
     return each.side != Side::left || each.position_face.x() > 0;
   });
-}
-
-// The ears of a very large face would lie behind the axis of the skin map: they are held before it.
-// No dimension is taken there, and no rim lies there.
-std::vector<Landmark> before_the_axis(std::vector<Landmark> landmarks) {
-  constexpr double least_mm = 0.5;
-  for (Landmark& each : landmarks) {
-    double& z = each.position_face.z();
-    z = std::max(z, SkinMap::axis_z_mm + least_mm);
-  }
-  return landmarks;
 }
 
 FaceModel model_of(const FaceMeasurements& asked, const FacePopulation& population,

@@ -17,6 +17,7 @@
 #include "case/read_site.hpp"
 #include "case/scanned_face.hpp"
 #include "case/schema.hpp"
+#include "case/size_request.hpp"
 #include "case/strap_request.hpp"
 #include "units/error.hpp"
 
@@ -72,6 +73,7 @@ class CaseReader {
     read_skin(root["skin"]);
     if (out_.face.child) out_.wear.wearer = Wearer::child;
     read_rule(root["dressing_rule"]);
+    out_.size_request = read_size_request(root["sizes"]);
     find_dressings(root["dressings"]);
     find_seen(root["seen"], cushion);
     const JsonPlace sampling = root["sampling"];
@@ -147,6 +149,7 @@ class CaseReader {
         FaceOfScan drawn = scanned_face(scan, file_, read_file_);
         out_.face = std::move(drawn.face);
         out_.scan_remarks = std::move(drawn.remarks);
+        out_.scan_residual_mm = drawn.residual_mm;
       }
     } catch (const InputError& error) {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());

@@ -84,7 +84,8 @@ FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
     const ScannedFace scanned = face_of_scan(mesh, marked, reference, unit);
     refuse_poor(scanned);
     // As strict as with a face that somebody wrote.
-    return {read_face_file(write_face(scanned.face), file), scanned.remarks};
+    return {read_face_file(write_face(scanned.face), file), scanned.remarks,
+            scanned.seal.landmarks_rms_mm};
   } catch (const InputError& error) {
     std::vector<Fault> faults = error.faults();
     for (Fault& fault : faults) {

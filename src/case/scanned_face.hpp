@@ -14,6 +14,7 @@ namespace rimload {
 struct FaceOfScan {
   FaceModel face;
   std::vector<std::string> remarks;  ///< the scan's unit first, then how well it is met
+  double residual_mm = 0;            ///< RMS of the scan to the face's skin where rims go
 };
 
 /// The face that a scan shows, by the points marked on it.

@@ -2,10 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "case/mask_of_case.hpp"
-#include "choice_data.hpp"
+#include "choice/size_ranking.hpp"
 #include "contact/told_apart.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
@@ -38,7 +37,7 @@ void try_as_taken(const Case& input, const FaceInUse& face, const SizeRule& rule
   const Mask mask = make_mask(with);
   out.window = find_strap_window(with, face, mask);
   if (!out.window.seals) return;
-  StrapSetting straps{setting(mask, out.window.sealing_n, rule.strap_step_mm), {}};
+  StrapSetting straps{setting(mask, out.window.sealing_n, rule.strap_step_mm.value), {}};
   Estimate estimate =
       estimate_at({.input = with, .face = face, .mask = mask, .straps = std::move(straps)});
   const auto seats = [](const PhaseEstimate& phase) { return phase.seated; };
@@ -107,41 +106,7 @@ void sum_up(SizeCandidate& candidate) {
 
 bool fits(const SizeCandidate& candidate, const SizeRule& rule) {
   return candidate.excluded.empty() && candidate.estimate && candidate.too_near.empty() &&
-         !candidate.leaks_too_much && candidate.seals_share >= rule.seals_in_share;
-}
-
-bool is_tie(const SizeCandidate& leader, const SizeCandidate& other, const SizeRule& rule) {
-  int both = 0;
-  int reversed = 0;
-  for (std::size_t k = 0; k < std::min(leader.draws.size(), other.draws.size()); ++k) {
-    if (!leader.draws[k].seals || !other.draws[k].seals) continue;
-    ++both;
-    reversed += other.draws[k].worst < leader.draws[k].worst;
-  }
-  return both > 0 && reversed >= rule.tie_share * both;
-}
-
-void rank(const SizeRule& rule, std::vector<SizeCandidate>& candidates) {
-  const auto group = [&](const SizeCandidate& candidate) {
-    if (!candidate.excluded.empty()) return 3;
-    if (candidate.fits) return 0;
-    return candidate.estimate ? 1 : 2;
-  };
-  std::stable_sort(candidates.begin(), candidates.end(),
-                   [&](const SizeCandidate& a, const SizeCandidate& b) {
-                     const int of_a = group(a);
-                     const int of_b = group(b);
-                     if (of_a != of_b) return of_a < of_b;
-                     return of_a < 2 && a.median_worst() < b.median_worst();
-                   });
-  std::size_t leader = 0;
-  for (std::size_t k = 0; k < candidates.size(); ++k) {
-    if (group(candidates[k]) > 1) break;
-    const bool tie = k > 0 && group(candidates[k]) == group(candidates[leader]) &&
-                     is_tie(candidates[leader], candidates[k], rule);
-    if (!tie) leader = k;
-    candidates[k].rank = leader + 1;
-  }
+         !candidate.leaks_too_much && candidate.seals_share >= rule.seals_in_share.value;
 }
 
 std::vector<DriverShare> drivers_for(const SizeCandidate& best,
@@ -177,20 +142,11 @@ std::vector<std::string> advice_for(const SizeChoice& choice) {
 
 }  // namespace
 
-const SizeRule& usual_size_rule() {
-  static const SizeRule rule = [] {
-    const auto table = nlohmann::json::parse(data::size_choice_json());
-    const auto value = [&](const char* key) { return table.at(key).at("value").get<double>(); };
-    return SizeRule{.strap_step_mm = value("strap_step_mm"),
-                    .seals_in_share = value("seals_in_share"),
-                    .tie_share = value("tie_share")};
-  }();
-  return rule;
-}
-
-SizeChoice choose_size(const Case& input, const SizeOptions& options, const SizeRule& rule) {
+SizeChoice choose_size(const Case& input, const SizeOptions& options) {
   SizeChoice out;
   out.input = input;
+  out.rule = size_rule_for(input.size_request);
+  const SizeRule& rule = out.rule;
   for (const Cushion& cushion : input.catalogue) {
     out.candidates.emplace_back();
     out.candidates.back().cushion = cushion;
@@ -221,13 +177,13 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options, const Size
       [&](int d) {
         const auto draw = static_cast<std::size_t>(d);
         const FaceInUse drawn =
-            with_inputs(faces.empty() ? face : FaceInUse(faces[draw]), inputs[draw]);
+            with_inputs(faces.empty() ? face : face_of_draw(face, faces[draw]), inputs[draw]);
         for (SizeCandidate& candidate : out.candidates) {
           if (!candidate.excluded.empty()) continue;
           Case with = with_inputs(case_with(input, candidate.cushion), inputs[draw]);
           with.sampling = draw_sampling;
           if (!faces.empty()) with.face = faces[draw];
-          StrapSearch straps{.near_n = {}, .step_mm = rule.strap_step_mm};
+          StrapSearch straps{.near_n = {}, .step_mm = rule.strap_step_mm.value};
           if (candidate.window.seals) straps.near_n = candidate.window.sealing_n;
           candidate.draws[draw] = try_draw(with, drawn, inputs[draw], straps);
         }
@@ -236,12 +192,11 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options, const Size
   for (SizeCandidate& candidate : out.candidates) {
     sum_up(candidate);
     if (!candidate.estimate) continue;
-    const double leak =
-        candidate.leak_band ? candidate.leak_band->median : candidate.estimate->breath_mean_leak;
-    candidate.leaks_too_much = units::to_l_per_min(leak) > input.leak_limit_l_min;
+    candidate.leaks_too_much =
+        units::to_l_per_min(candidate.median_leak()) > input.leak_limit_l_min;
     candidate.fits = fits(candidate, rule);
   }
-  rank(rule, out.candidates);
+  rank_candidates(rule, out.candidates);
   if (!out.candidates.empty()) {
     out.any_fits = out.candidates.front().fits;
     if (out.candidates.front().rank) out.drivers = drivers_for(out.candidates.front(), inputs);

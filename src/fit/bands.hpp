@@ -14,9 +14,8 @@ struct BandOptions {
 
 /// The estimate with its bands: each draw with tissue, lip, friction, contact that seals and straps
 /// of its own, what is assumed of the cushion likewise, and a face of its own where that was
-/// measured. Draws use a coarser rim
-/// (`draw_sampling`). The same for every number of threads. As it was when it does not seat in
-/// every phase.
+/// measured or scanned. Draws use a coarser rim (`draw_sampling`). The same for every number of
+/// threads. As it was when it does not seat in every phase.
 [[nodiscard]] Estimate with_bands(Estimate estimate, const BandOptions& options);
 
 }  // namespace rimload

@@ -4,14 +4,21 @@
 
 namespace rimload {
 
+FaceInUse face_of_draw(const FaceInUse& like, const FaceModel& model) {
+  FaceInUse out = like;
+  out.skin = SkinMap(model.landmarks, {.spacing_mm = draw_spacing_mm});
+  out.tissue = TissueMap(out.skin, model.landmarks);
+  out.site_of = SiteFinder(model.landmarks);
+  return out;
+}
+
 DrawnFit drawn_fit(const Estimate& estimate, const FaceModel* model, const UncertainInputs& draw) {
   Case input = with_inputs(estimate.input, draw);
   input.sampling = draw_sampling;
   FaceInUse face = estimate.face;
   if (model != nullptr) {
     input.face = *model;
-    face = FaceInUse(*model);
-    face.cover = estimate.face.cover;
+    face = face_of_draw(estimate.face, *model);
   }
   face = with_inputs(face, draw);
   Mask mask = with_inputs(make_mask(input), draw);

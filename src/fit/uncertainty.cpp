@@ -9,6 +9,7 @@
 #include <random>
 
 #include "case/dentures.hpp"
+#include "fit/scan_draw.hpp"
 #include "fit_data.hpp"
 #include "units/units.hpp"
 
@@ -253,6 +254,13 @@ std::vector<DriverShare> drivers_of(std::span<const UncertainInputs> draws,
 }
 
 std::vector<FaceModel> faces_of_draws(const Case& input, std::span<const UncertainInputs> draws) {
+  if (input.scan_residual_mm) {
+    // The case's face has its dentures out already.
+    const ScanSampler sampler(input.face, *input.scan_residual_mm);
+    std::vector<FaceModel> out;
+    for (const UncertainInputs& draw : draws) out.push_back(sampler.draw(draw.face_seed));
+    return out;
+  }
   if (!input.measured) return {};
   std::vector<unsigned> seeds;
   for (const UncertainInputs& draw : draws) seeds.push_back(draw.face_seed);

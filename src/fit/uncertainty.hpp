@@ -53,7 +53,8 @@ struct UncertainInputs {
                                                   const std::vector<double>& values,
                                                   const Cushion& cushion);
 
-/// A face for each draw where the case's was measured; none where it is taken as it stands.
+/// A face for each draw where the case's was measured or scanned; none where it is taken as it
+/// stands.
 [[nodiscard]] std::vector<FaceModel> faces_of_draws(const Case& input,
                                                     std::span<const UncertainInputs> draws);
 

@@ -11,6 +11,7 @@
 #include "contact/told_apart.hpp"
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
+#include "fit/scan_draw.hpp"
 #include "leak/seal_law.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
@@ -271,6 +272,7 @@ void add_bands(const Estimate& estimate, FindingLines& out) {
     text += fmt::format("; moved most by: {}", words_for(bands.drivers.front().driver));
   }
   out.add(1, text + ".");
+  out.add(3, scan_draw_words(estimate.input));
 }
 
 void add_worn(const Estimate& estimate, FindingLines& out) {

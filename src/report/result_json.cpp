@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "fit/scan_draw.hpp"
 #include "report/face_json.hpp"
 #include "report/skin_json.hpp"
 #include "report_data.hpp"
@@ -264,6 +265,8 @@ Json bands_json(const Estimate& estimate) {
     out["drivers"].push_back(
         {{"input", name_of(each.driver)}, {"rank_correlation", each.correlation}});
   }
+  const std::string about_scan = scan_draw_words(estimate.input);
+  if (!about_scan.empty()) out["scan_draws"] = about_scan;
   return out;
 }
 

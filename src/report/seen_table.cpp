@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "fit/caution.hpp"
+#include "fit/scan_draw.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
 #include "skin/check_plan.hpp"
@@ -291,6 +292,7 @@ std::string seen_finding(const SeenReport& report) {
   add_contradictions(report, out);
   add_values(report.update, out);
   add_observations(report, out);
+  out.add(4, scan_draw_words(input));
   out.add(4, "Spreads of leak and finger check are assumed; skin does not weigh on the numbers.");
   out.add(FindingLines::always, standing_line());
   return out.text();

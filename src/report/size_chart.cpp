@@ -9,6 +9,7 @@
 #include "report/chart_ink.hpp"
 #include "report/legend.hpp"
 #include "report/palette.hpp"
+#include "report/size_rule_words.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -71,7 +72,7 @@ class Chart {
       y += height_of(candidate);
     }
     const double bottom = y;
-    Image image(page_width, static_cast<int>(std::ceil(bottom + 190)), palette::paper);
+    Image image(page_width, static_cast<int>(std::ceil(bottom + 246)), palette::paper);
     const auto unranked =
         std::find_if(choice_.candidates.begin(), choice_.candidates.end(),
                      [](const SizeCandidate& candidate) { return !candidate.rank; });
@@ -107,7 +108,7 @@ class Chart {
             : fmt::format("CPAP {:.4g} cmH2O", units::to_cmh2o(input.settings.expiratory));
     put(image,
         fmt::format("Face '{}', {}; straps a {:g} mm step past just sealed", input.face.name,
-                    pressures, usual_size_rule().strap_step_mm),
+                    pressures, choice_.rule.strap_step_mm.value),
         body, {margin, 132});
     const double y = 190;
     put(image, "Worst reading on the skin, mmHg", heading, {plot_left, y});
@@ -181,16 +182,14 @@ class Chart {
   void draw_foot(Image& image, double bottom) const {
     draw_line(image, {margin, bottom}, {page_width - margin, bottom},
               {.width_px = 1, .colour = palette::hairline});
-    const SizeRule& rule = usual_size_rule();
-    const std::string words = fmt::format(
+    const std::string words =
         "Dot: median; bar: 10 to 90 % of the draws of what can't be known (tissue, lip, friction, "
-        "contact that seals, straps). Leak: what 90 % of the draws stay below. Ranked: seals in "
-        "{:.0f} % of the draws, leak within the limit, keeps clear, then least worst reading; the "
-        "same "
-        "rank: a tie.",
-        100 * rule.seals_in_share);
+        "contact that seals, straps; a face that was measured or scanned). Leak: what 90 % of the "
+        "draws stay below. Ranked: " +
+        rule_words(choice_.rule, choice_.input.leak_limit_l_min) + " " +
+        rule_source_words(choice_.rule);
     double y = bottom + 44;
-    for (const std::string& each : wrapped(words, body, page_width - 2 * margin, 3)) {
+    for (const std::string& each : wrapped(words, body, page_width - 2 * margin, 5)) {
       put(image, each, body, {margin, y});
       y += 28;
     }

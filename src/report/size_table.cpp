@@ -8,9 +8,11 @@
 #include <vector>
 
 #include "fit/caution.hpp"
+#include "fit/scan_draw.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
 #include "report/rotation_table.hpp"
+#include "report/size_rule_words.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -66,7 +68,7 @@ void add_row(std::string& out, const SizeCandidate& candidate) {
   out += "," + in_cell(words_for(cushion.assumed)) + "\n";
 }
 
-std::string line_of(const SizeCandidate& candidate, bool tie) {
+std::string line_of(const SizeRule& rule, const SizeCandidate& candidate, bool tie) {
   std::string out =
       fmt::format("{}{}. {} ({}): {:.0f} mmHg at the {}", tie ? "=" : "", *candidate.rank,
                   label_of(candidate), words_for(candidate.cushion.type),
@@ -79,10 +81,13 @@ std::string line_of(const SizeCandidate& candidate, bool tie) {
   if (!candidate.draws.empty()) {
     out += fmt::format(", seals in {:.0f} % of the draws", 100 * candidate.seals_share);
   }
-  const double leak = units::to_l_per_min(
-      candidate.leak_band ? candidate.leak_band->median : candidate.estimate->breath_mean_leak);
+  if (rule.rank_by == SizeMeasure::window) {
+    out += fmt::format(", window {:.1f} N wide",
+                       candidate.window.upper_n - candidate.window.sealing_n);
+  }
+  const double leak = units::to_l_per_min(candidate.median_leak());
   constexpr double least_l_min = 0.1;
-  if (leak >= least_l_min) {
+  if (leak >= least_l_min || rule.rank_by == SizeMeasure::leak) {
     out += fmt::format(", leaks {:.1f} L/min{}", leak,
                        candidate.leaks_too_much ? " (above the limit)" : "");
   }
@@ -134,14 +139,14 @@ std::string size_csv(const SizeChoice& choice) {
 std::string size_finding(const SizeChoice& choice, const std::vector<RotationPair>& rotation) {
   FindingLines out(FindingLines::max_lines, "sizes.csv");
   const Case& input = choice.input;
-  const SizeRule& rule = usual_size_rule();
+  const SizeRule& rule = choice.rule;
   out.add(1, fmt::format("{}: {} cushions of the catalogue on the face '{}'.", input.name,
                          choice.candidates.size(), input.face.name));
-  out.add(2,
-          fmt::format("Rule: the lip seals in {:.0f} % of the draws, leak is within {:g} L/min, it "
-                      "keeps clear of eyes, nostrils, lips and chin; then the least worst "
-                      "reading, straps {:g} mm past just sealed. = is a tie.",
-                      100 * rule.seals_in_share, input.leak_limit_l_min, rule.strap_step_mm));
+  out.add(2, "Rule: " + rule_words(rule, input.leak_limit_l_min) + " " + rule_source_words(rule));
+  if (std::any_of(choice.candidates.begin(), choice.candidates.end(),
+                  [](const SizeCandidate& candidate) { return !candidate.draws.empty(); })) {
+    out.add(2, scan_draw_words(input));
+  }
   if (!choice.any_fits) {
     out.add(FindingLines::always, "No cushion fits. To try: " + joined(choice.advice) + ".");
   }
@@ -154,7 +159,8 @@ std::string size_finding(const SizeChoice& choice, const std::vector<RotationPai
       const auto shares_rank = [&](std::size_t other) {
         return other < choice.candidates.size() && choice.candidates[other].rank == candidate.rank;
       };
-      out.add(priority, line_of(candidate, (k > 0 && shares_rank(k - 1)) || shares_rank(k + 1)));
+      out.add(priority,
+              line_of(rule, candidate, (k > 0 && shares_rank(k - 1)) || shares_rank(k + 1)));
       priority = std::min(priority + 1, 9);
     } else if (candidate.excluded.empty()) {
       leaky.push_back(label_of(candidate));

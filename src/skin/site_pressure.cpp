@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 
 #include "contact/told_apart.hpp"
@@ -33,9 +34,30 @@ struct Border {
   Vec3 at_face;
 };
 
-// Where sites meet between a sample of the rim and that of the next station.
+struct Place {
+  Vec3 at_face;
+  std::size_t row;  // of its site
+};
+using RowOf = std::function<std::size_t(const Vec3&)>;
+
+// Where sites meet on the straight line between two places; by halving, so that it is the same from
+// either end, also where a third site lies between.
+void add_borders(const Place& from, const Place& to, int halvings, const RowOf& row_of,
+                 std::vector<Border>& out) {
+  if (from.row == to.row) return;
+  const Vec3 middle = 0.5 * (from.at_face + to.at_face);
+  if (halvings == 0) {
+    out.push_back({from.row, to.row, middle});
+    return;
+  }
+  const Place between{middle, row_of(middle)};
+  add_borders(from, between, halvings - 1, row_of, out);
+  add_borders(between, to, halvings - 1, row_of, out);
+}
+
+// Where they meet between a sample of the rim and that of the next station.
 std::vector<Border> borders(std::span<const ContactSample> samples,
-                            std::span<const std::size_t> rows, const SiteFinder& site_of) {
+                            std::span<const std::size_t> rows, const RowOf& row_of) {
   constexpr int halvings = 8;
   const auto is_rim = [](const ContactSample& sample) { return sample.part == Part::rim; };
   const auto n_rim = static_cast<std::size_t>(
@@ -45,15 +67,8 @@ std::vector<Border> borders(std::span<const ContactSample> samples,
   std::vector<Border> out;
   for (std::size_t k = 0; k < n_rim; ++k) {
     const std::size_t next = (k + n_across) % n_rim;
-    if (rows[k] == rows[next]) continue;
-    const SidedSite site = site_of(samples[k].foot);
-    Vec3 inside = samples[k].foot;
-    Vec3 beyond = samples[next].foot;
-    for (int step = 0; step < halvings; ++step) {
-      const Vec3 middle = 0.5 * (inside + beyond);
-      (site_of(middle) == site ? inside : beyond) = middle;
-    }
-    out.push_back({rows[k], rows[next], 0.5 * (inside + beyond)});
+    add_borders({samples[k].foot, rows[k]}, {samples[next].foot, rows[next]}, halvings, row_of,
+                out);
   }
   return out;
 }
@@ -105,7 +120,8 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     for (std::size_t k = 0; k < centres.size(); ++k) read(rows[first + k], readings[k], centres[k]);
   }
   // A reading can be largest at a site's border, which lies between samples.
-  for (const Border& border : borders(samples, rows, site_of)) {
+  const auto row_at = [&](const Vec3& at_face) { return row_of.at(site_of(at_face)); };
+  for (const Border& border : borders(samples, rows, row_at)) {
     const double reading = sensor.readings({&border.at_face, 1}).front();
     for (const std::size_t row : {border.row, border.next_row}) read(row, reading, border.at_face);
   }

@@ -1,11 +1,14 @@
-// Choosing a dressing, and a size. Targets: dressings at 6 sites of 5 kinds at most 2 s; 24
-// cushions with 100 draws at most 20 s on two cores.
+// Choosing a dressing, and a size; bands. Targets: dressings at 6 sites of 5 kinds at most 2 s; 24
+// cushions with 100 draws at most 20 s, bands of 200 draws for one cushion at most 1.5 s, on two
+// cores.
 #include <benchmark/benchmark.h>
 
 #include <thread>
 
 #include "choice/dressing_choice.hpp"
 #include "choice/size_choice.hpp"
+#include "fit/bands.hpp"
+#include "fit/fit.hpp"
 #include "stored_case.hpp"
 
 namespace {
@@ -40,7 +43,19 @@ void sizes(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(choose_size(input, options));
 }
 
+// Bands of one cushion, on a face taken as it stands and on one drawn from measurements.
+void bands(benchmark::State& state, const char* name) {
+  const Estimate estimate = estimate_fit(demo_case(name));
+  const BandOptions options{.n_draws = 200,
+                            .n_threads = static_cast<int>(std::thread::hardware_concurrency())};
+  for (auto _ : state) benchmark::DoNotOptimize(with_bands(estimate, options));
+}
+
 BENCHMARK(dressings)->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK_CAPTURE(bands, model_face, "first-fit")->Unit(benchmark::kMillisecond)->UseRealTime();
+BENCHMARK_CAPTURE(bands, measured_face, "measured-wearer")
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 BENCHMARK(sizes)->Unit(benchmark::kSecond)->Iterations(1)->UseRealTime();
 
 }  // namespace

@@ -1,6 +1,7 @@
 // Cases and files that name a face by measurements.
 #include "case/measured_face.hpp"
 
+#include <numeric>
 #include <random>
 
 #include "case/sample_files.hpp"
@@ -194,4 +195,30 @@ TEST_CASE(
       CHECK(landmark.position_face.z() > SkinMap::axis_z_mm);
     }
   }
+}
+
+TEST_CASE("of a thousand drawn faces each can be mapped, though the ears of some pass the axis") {
+  const auto reference = read_face(face_model_text("reference").value(), "reference").landmarks;
+  FaceMeasurements asked;
+  asked.who.sex = Sex::male;
+  const FacePrior prior = make_face_prior(reference, face_population(asked.who));
+  const FaceSampler sampler(prior, condition_face(prior, {}));
+  std::vector<unsigned> seeds(1000);
+  std::iota(seeds.begin(), seeds.end(), 0U);
+  const std::vector<FaceModel> faces = drawn_faces(asked, seeds);
+  const auto behind = [](const Landmark& each) {
+    return each.position_face.z() <= SkinMap::axis_z_mm;
+  };
+  int n_behind = 0;
+  for (const unsigned seed : seeds) {
+    const std::vector<Landmark> raw = sampler.draw(seed);
+    if (std::none_of(raw.begin(), raw.end(), behind)) continue;
+    ++n_behind;
+    CAPTURE(seed);
+    for (const Landmark& each : raw) {
+      if (behind(each)) CHECK((each.name == "tragion" || each.name == "ramus_low"));
+    }
+    CHECK_NOTHROW(SkinMap(faces[seed].landmarks));
+  }
+  CHECK(n_behind > 0);
 }

@@ -56,6 +56,7 @@ inline nlohmann::json full_case() {
                            {"site": "chin", "dressing": "demo-film"}]},
     "dressing_rule": {"bone_depth_below_mm": 6, "hours_at_least": 3, "sensor_above_mmHg": 70,
                       "times_sealing_need": 3},
+    "sizes": {"rank_by": "window", "strap_step_mm": 3, "seals_in_share": 0.8, "tie_share": 0.1},
     "seen": [{"straps": {"change_mm": -10}, "leak_L_min": 12, "leak_doubt_percent": 25,
               "finger": "two_fingers"},
              {"straps": {"tension_N": {"upper": 2, "lower": 3}}, "skin_after_h": 4,

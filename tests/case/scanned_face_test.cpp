@@ -63,6 +63,9 @@ TEST_CASE("a case that names a scan has the face that the scan shows") {
   CHECK(in.face.name == "scan");
   CHECK_FALSE(in.face.symmetric);
   REQUIRE_FALSE(in.scan_remarks.empty());
+  REQUIRE(in.scan_residual_mm);
+  CHECK(*in.scan_residual_mm > 0);
+  CHECK(*in.scan_residual_mm < 0.5);  // the README's limit for scans of our own faces
   CHECK(in.scan_remarks.front().find("unit is taken to be cm") != std::string::npos);
   REQUIRE(in.face.landmarks.size() == reference().size());
   const SkinMap skin(in.face.landmarks);

@@ -90,3 +90,32 @@ TEST_CASE("faces drawn from measurements widen the bands") {
   };
   CHECK(width(with_bands(estimate, options)) > width(with_bands(as_it_stands, options)));
 }
+
+TEST_CASE("the coarser skin of drawn faces reads sites as the usual one does") {
+  const Case measured = case_from(stored_text("demo/cases/measured-wearer.json"));
+  const FaceInUse usual(measured.face);
+  const auto faces = faces_of_draws(measured, uncertain_draws(6, 1));
+  int n = 0;
+  double worst = 0;
+  double sum = 0;
+  for (const FaceModel& face : faces) {
+    Case input = measured;
+    input.face = face;
+    input.straps = {std::vector<double>(4, 4.0), {}};
+    const Estimate coarse = estimate_fit(input, face_of_draw(usual, face));
+    const Estimate fine = estimate_fit(input);
+    for (const SitePressure& site : fine.phases.front().sites) {
+      if (site.sensor < 7e-4 || is_strap_site(site.site)) continue;
+      const double here = reading_of(coarse, {site.site, site.side});
+      CAPTURE(name_of(site.site), face.name, site.sensor, here);
+      const double change = std::abs(here / site.sensor - 1);
+      worst = std::max(worst, change);
+      sum += change;
+      ++n;
+    }
+  }
+  CHECK(n > 30);
+  // Found: 0.0013 at worst and 0.0004 in the mean; a grid of 3 mm would give 0.014 and 0.0016.
+  CHECK(worst < 0.005);
+  CHECK(sum / n < 0.001);
+}

@@ -287,6 +287,16 @@ TEST_CASE("a case without a catalogue of dressings is told what is missing") {
   CHECK(holds(out.complaint, "/dressings: missing"));
 }
 
+namespace {
+// Lines of a paragraph joined.
+std::string unwrapped(std::string text) {
+  for (std::size_t at = 0; (at = text.find("\n  ", at)) != std::string::npos;) {
+    text.replace(at, 3, " ");
+  }
+  return text;
+}
+}  // namespace
+
 TEST_CASE("ranking cushions gives a picture, a table and words") {
   json small = full_case();
   small["sampling"] = {{"stations", 120}, {"across", 5}};
@@ -303,7 +313,16 @@ TEST_CASE("ranking cushions gives a picture, a table and words") {
   CHECK(cells_of(out.files[1].bytes).size() == 1);
   CHECK(out.files[2].bytes.starts_with("\x89PNG"));
   CHECK(lines_of(out.printed) <= 25);
-  CHECK(holds(out.printed, "Rule: "));
+  CHECK(holds(unwrapped(out.printed), "then the widest strap window"));
+  CHECK(holds(unwrapped(out.printed), "Set by the case."));
+
+  small["sizes"] = json{{"tie_share", 0.5}};
+  const JobOutput part = run_job(SizesRequest{.case_file = "case.json", .n_draws = 0},
+                                 sample_disk({{"case.json", small.dump()}}));
+  INFO(part.complaint);
+  CHECK(holds(unwrapped(part.printed), "then the least worst reading"));
+  CHECK(holds(unwrapped(part.printed), "reversed in 50 % of the draws"));
+  CHECK(holds(unwrapped(part.printed), "Set by the case: tie_share; the rest is a convention"));
 }
 
 TEST_CASE("the page is written whole, or what it takes is said") {

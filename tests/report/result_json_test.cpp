@@ -6,6 +6,7 @@
 
 #include "case/schema_validator.hpp"
 #include "catch.hpp"
+#include "fit/bands.hpp"
 #include "fit/fit.hpp"
 #include "reported_cases.hpp"
 #include "stored_case.hpp"
@@ -181,4 +182,18 @@ TEST_CASE("No pressure is given on an eyelid and no area under a strap") {
     }
   }
   CHECK(count_keys(json::parse(result_json(reported_cases().front().estimate)), "touched") == 4);
+}
+
+TEST_CASE("bands on a scanned face say what their draws assume of it, others say nothing") {
+  Case input = demo_case("nasal-cpap");
+  const json plain = json::parse(result_json(with_bands(estimate_fit(input), {.n_draws = 2})));
+  CHECK(first_violation(plain).empty());
+  CHECK_FALSE(plain["bands"].contains("scan_draws"));
+  input.scan_residual_mm = 0.31;
+  const Estimate scanned = with_bands(estimate_fit(input), {.n_draws = 2});
+  const json document = json::parse(result_json(scanned));
+  CHECK(first_violation(document).empty());
+  const std::string words = document["bands"]["scan_draws"];
+  CHECK(words.find("0.31 mm RMS") != std::string::npos);
+  CHECK(words.find("0.8 to 1.25") != std::string::npos);
 }

@@ -160,3 +160,32 @@ TEST_CASE("A strap presses by its tension over radius and width") {
   CHECK(row(all, Site::occiput, Side::midline).strap_width_mm == 20);
   CHECK(row(all, Site::strap_cheek, Side::left).strap_width_mm == 25);
 }
+
+TEST_CASE("Where a third site lies between two samples, readings are the same either way round") {
+  // On the line from the bridge to the cheek sites meet at 4 and 14 mm; the side of the nose, from
+  // 4 to 14 mm, has no sample.
+  const std::vector<Landmark> places{{"dorsum_upper", Side::midline, {0, 0, 0}, 4},
+                                     {"tip_side", Side::left, {8, 0, 0}, 4},
+                                     {"cheek_mid", Side::left, {20, 0, 0}, 20},
+                                     {"lid_front", Side::left, {0, 200, 0}, 5}};
+  const auto sample = [](double x, double y, Part part) {
+    ContactSample out;
+    out.foot = out.position = {x, y, 0};
+    out.area_mm2 = 1;
+    out.part = part;
+    out.pressure = pressure;
+    return out;
+  };
+  std::vector<ContactSample> round{sample(0, 0, Part::rim), sample(20, 0, Part::rim),
+                                   sample(0, 190, Part::rim), sample(6, 0, Part::beside)};
+  // The load beside is within reach of the disc at 4 mm alone.
+  for (const bool other_way : {false, true}) {
+    if (other_way) std::swap(round[0], round[2]);
+    for (int k = 0; k < 3; ++k) round[static_cast<std::size_t>(k)].station = k;
+    const auto all = site_pressures(round, SiteFinder(places));
+    CAPTURE(other_way);
+    const double one_mm2 = pressure / sensor_area_mm2;
+    CHECK(row(all, Site::nasal_bridge, Side::midline).sensor == Approx(2 * one_mm2));
+    CHECK(row(all, Site::cheek, Side::left).sensor == Approx(one_mm2));
+  }
+}
