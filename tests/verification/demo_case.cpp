@@ -47,7 +47,7 @@ Case case_with(const Cushion& cushion, double cmh2o) {
 TrialPhase solve_case(const Case& input, std::vector<double> tension_n) {
   const Mask mask = make_mask(input);
   if (tension_n.size() == 1) tension_n.assign(mask.straps.size(), tension_n.front());
-  Trial trial(input, face_in_use(input.face.name), mask);
+  Trial trial(input, face_in_use(input.face.name), mask, {}, Effort::report);
   trial.set_straps(tension_n);
   return trial.solve(input.settings.expiratory);
 }
