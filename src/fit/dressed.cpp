@@ -54,18 +54,15 @@ FaceInUse with_pieces(const Estimate& bare, std::span<const WornPiece> pieces) {
 
 Estimate estimate_dressed(const Estimate& bare, FaceInUse face, std::vector<WornPiece> pieces,
                           StrapSetting straps, std::optional<Balances> start) {
-  Estimate out =
-      estimate_at({.input = bare.input,
-                   .face = std::move(face),
-                   .mask = bare.mask,
-                   .straps = std::move(straps),
-                   .start = EstimateStart{bare.placement,
-                                          start ? std::move(*start) : balances_of(bare.phases)}});
-  std::erase_if(out.dressing_places, [&](const DressingPlace& place) {
-    return std::any_of(pieces.begin(), pieces.end(),
-                       [&](const WornPiece& piece) { return piece.place.site == place.site; });
-  });
+  Estimate out = estimate_at(
+      {.input = bare.input,
+       .face = std::move(face),
+       .mask = bare.mask,
+       .straps = std::move(straps),
+       .start = EstimateStart{bare.placement, start ? std::move(*start) : balances_of(bare.phases)},
+       .places = Places::left_out});
   out.worn = std::move(pieces);
+  out.dressing_places = dressing_places_of(out);
   return out;
 }
 

@@ -16,21 +16,18 @@ FaceInUse::FaceInUse(const FaceModel& model, double poisson)
       modulus(poisson),
       site_of(model.landmarks) {}
 
-namespace {
-
-std::vector<DressingPlace> places_for(const Estimate& estimate) {
+std::vector<DressingPlace> dressing_places_of(const Estimate& estimate) {
   if (!estimate.phases.front().seated) return {};
   std::vector<DressingPlace> places =
       dressing_places(dressing_question(estimate), estimate.input.dressing_rule);
-  // Injured skin is taken off load, never dressed to carry on.
   std::erase_if(places, [&](const DressingPlace& place) {
     const auto& injured = estimate.input.safety.injured_sites;
-    return std::find(injured.begin(), injured.end(), place.site) != injured.end();
+    return std::find(injured.begin(), injured.end(), place.site) != injured.end() ||
+           std::any_of(estimate.worn.begin(), estimate.worn.end(),
+                       [&](const WornPiece& piece) { return piece.place.site == place.site; });
   });
   return places;
 }
-
-}  // namespace
 
 // The first phase is that of lowest gas pressure, in which the skin is pressed hardest.
 DressingQuestion dressing_question(const Estimate& estimate) {
@@ -101,7 +98,7 @@ Estimate estimate_at(EstimateQuestion question) {
                .swelling = {},
                .bands = {},
                .cautions = cautions_for(input)};
-  out.dressing_places = places_for(out);
+  if (question.places == Places::found) out.dressing_places = dressing_places_of(out);
   out.skin = skin_tolerance(input, out.phases);
   if (const PhaseEstimate& first = out.phases.front(); first.seated) {
     out.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);

@@ -15,16 +15,24 @@ struct EstimateStart {
 };
 [[nodiscard]] EstimateStart start_of(const Estimate& estimate);
 
+/// Whether dressing places are looked for, which takes a sixth of an estimate.
+enum class Places { found, left_out };
+
 struct EstimateQuestion {
   const Case& input;
   FaceInUse face;  ///< may be covered
   Mask mask;
   StrapSetting straps;
   std::optional<EstimateStart> start = {};  ///< nothing: from scratch
+  Places places = Places::found;
 };
 
 /// Balances every phase and reads off pressure, seal, leak, dressing places and cautions.
 [[nodiscard]] Estimate estimate_at(EstimateQuestion question);
+
+/// Where the case's rule asks for a dressing: not on injured skin, which is taken off load and
+/// never dressed to carry on, nor where one is worn.
+[[nodiscard]] std::vector<DressingPlace> dressing_places_of(const Estimate& estimate);
 
 /// What a dressing rule looks at: the phase in which the skin is pressed hardest. Refers to the
 /// estimate.

@@ -7,14 +7,16 @@ namespace rimload {
 
 Estimate estimate_fit(const Case& input) { return estimate_fit(input, FaceInUse(input.face)); }
 
-Estimate estimate_fit(const Case& input, FaceInUse face, std::optional<EstimateStart> start) {
+Estimate estimate_fit(const Case& input, FaceInUse face, std::optional<EstimateStart> start,
+                      Places places) {
   Mask mask = make_mask(input);
   StrapSetting straps = set_straps(input, face, mask);
   Estimate bare = estimate_at({.input = input,
                                .face = std::move(face),
                                .mask = std::move(mask),
                                .straps = std::move(straps),
-                               .start = std::move(start)});
+                               .start = std::move(start),
+                               .places = places});
   if (input.worn.empty() || !bare.phases.front().seated) return bare;
   std::vector<WornPiece> pieces = pieces_of(bare, input.worn);
   if (pieces.empty()) return bare;

@@ -15,6 +15,7 @@ namespace rimload {
 /// The same on the case's face, made ready before.
 /// @pre made of that face
 [[nodiscard]] Estimate estimate_fit(const Case& input, FaceInUse face,
-                                    std::optional<EstimateStart> start = {});
+                                    std::optional<EstimateStart> start = {},
+                                    Places places = Places::found);
 
 }  // namespace rimload

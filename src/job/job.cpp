@@ -18,6 +18,7 @@ struct Runner {
   JobOutput operator()(const LookRequest& request) const {
     return Looker().look(request, read_file);
   }
+  JobOutput operator()(const TellRequest&) const { return Looker().tell(); }
   JobOutput operator()(const StrapsRequest& request) const {
     return run_straps(request, read_file);
   }

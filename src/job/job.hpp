@@ -26,6 +26,9 @@ struct LookRequest {
   std::string case_file;
 };
 
+/// What the last look found: see `Looker`.
+struct TellRequest {};
+
 /// The strap window of a case: `strap-window.png`, `strap-window.csv`, and the window in words.
 struct StrapsRequest {
   std::string case_file;
@@ -112,10 +115,10 @@ struct SchemaRequest {
 /// The whole tool as one file for a browser: `rimload.html`.
 struct PageRequest {};
 
-using JobRequest =
-    std::variant<FitRequest, LookRequest, StrapsRequest, SectionRequest, DressingRequest,
-                 SizesRequest, SeenRequest, MeasureRequest, ScanRequest, CatalogueRequest,
-                 CardRequest, CheckRequest, FaceRequest, SchemaRequest, PageRequest>;
+using JobRequest = std::variant<FitRequest, LookRequest, TellRequest, StrapsRequest, SectionRequest,
+                                DressingRequest, SizesRequest, SeenRequest, MeasureRequest,
+                                ScanRequest, CatalogueRequest, CardRequest, CheckRequest,
+                                FaceRequest, SchemaRequest, PageRequest>;
 
 /// How a command ended; the values are the exit codes of the program.
 enum class JobEnd {

@@ -9,6 +9,7 @@
 #include "report/result_json.hpp"
 #include "report/scene_json.hpp"
 #include "report/scene_of_estimate.hpp"
+#include "units/error.hpp"
 
 namespace rimload {
 
@@ -53,16 +54,28 @@ JobOutput Looker::look(const LookRequest& request, const ReadFile& read_file) {
     const bool known_mask = known_face && same_mask(last_->input, input);
     FaceInUse face = known_face ? last_->face : FaceInUse(input.face);
     face.cover.reset();
-    last_ = estimate_fit(input, std::move(face),
-                         known_mask ? std::optional(start_of(*last_)) : std::nullopt);
+    last_ =
+        estimate_fit(input, std::move(face),
+                     known_mask ? std::optional(start_of(*last_)) : std::nullopt, Places::left_out);
     const Scene scene = scene_of(*last_);
     ScreenScene screen = screen_scene(scene);
     JobOutput out;
-    out.printed = finding(*last_);
-    out.files = {{"result.json", result_json(*last_)},
-                 {"scene.json", std::move(screen.json)},
+    out.files = {{"scene.json", std::move(screen.json)},
+                 {"lines.bin", std::move(screen.lines)},
                  {"field.bin", std::move(screen.field)}};
     if (!known_face) out.files.push_back({"skin.bin", skin_bytes(scene)});
+    return out;
+  });
+}
+
+JobOutput Looker::tell() {
+  return guarded([&] {
+    if (!last_) throw InputError("request", "/command", "nothing was looked at yet");
+    last_->dressing_places = dressing_places_of(*last_);
+    JobOutput out;
+    out.printed = finding(*last_);
+    out.files = {{"result.json", result_json(*last_)},
+                 {"places.json", places_json(last_->dressing_places)}};
     return out;
   });
 }

@@ -15,10 +15,13 @@ namespace rimload {
 /// An answer differs by rounding only from that of a fresh one (below 1e-6 of each value).
 class Looker {
  public:
-  /// `result.json` without what takes long (swelling, stress in muscle, bands), `scene.json` and
-  /// `field.bin` (`scene_json.hpp`), and `skin.bin` when the face is another than at the last look.
-  /// Never throws, as `run_job`.
+  /// The picture: `scene.json`, `lines.bin` and `field.bin` (`scene_json.hpp`), and `skin.bin` when
+  /// the face is another than at the last look. Never throws, as `run_job`.
   [[nodiscard]] JobOutput look(const LookRequest& request, const ReadFile& read_file);
+  /// What the last look found, in numbers and words: `result.json` without what takes long
+  /// (swelling, stress in muscle, bands), `places.json` with the outlines of dressing places, and
+  /// the finding. Never throws.
+  [[nodiscard]] JobOutput tell();
 
  private:
   [[nodiscard]] Catalogue catalogue_of(std::string_view text, const std::string& file);

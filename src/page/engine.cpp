@@ -44,6 +44,7 @@ rimload::JobOutput run(std::string_view request) {
     if (const auto* look = std::get_if<rimload::LookRequest>(&asked)) {
       return engine().looker.look(*look, read);
     }
+    if (std::holds_alternative<rimload::TellRequest>(asked)) return engine().looker.tell();
     return rimload::run_job(asked, read);
   } catch (const rimload::InputError& error) {
     return {.end = rimload::JobEnd::input_at_fault,

@@ -14,6 +14,7 @@ JobRequest request_of(const json& asked) {
   const auto command = asked.at("command").get<std::string>();
   const auto case_file = [&] { return asked.at("case").get<std::string>(); };
   if (command == "look") return LookRequest{case_file()};
+  if (command == "tell") return TellRequest{};
   if (command == "fit") {
     return FitRequest{.case_file = case_file(),
                       .pictures = asked.value("pictures", true),

@@ -9,7 +9,7 @@ namespace rimload {
 namespace {
 constexpr double texel_mm = 0.4;
 constexpr int square_texels = 5;            // 2 mm
-constexpr double step_mm = 0.5 * texel_mm;  // between points laid down: no texel is missed
+constexpr double step_mm = 0.7 * texel_mm;  // between points laid down: no texel is missed
 
 Vec2 within_map(const SkinMap& skin, const Vec2& uv) {
   const GridFrame& frame = skin.frame();
@@ -28,7 +28,7 @@ PressureField::PressureField(const Scene& scene) {
     Row row;
     for (std::size_t k = 0; k < points.size(); ++k) {
       const double p = k < mmhg.size() ? std::max(mmhg[k], 0.0) : 0.0;
-      row.push_back({within_map(skin, skin.closest(points[k]).uv), p, 1, open});
+      row.push_back({within_map(skin, SkinMap::chart(points[k])), p, 1, open});
     }
     if (row.size() < 2) return Row{};
     const auto beyond = [](const Node& last, const Node& before) {

@@ -13,7 +13,7 @@ namespace rimload {
 
 /// One station across the rim, in the facial frame; inner to outer.
 struct SceneStation {
-  std::vector<Vec3> points;           ///< samples on the underside of the lip [mm]
+  std::vector<Vec3> points;           ///< of the skin, beneath samples of the lip [mm]
   std::vector<double> pressure_mmhg;  ///< contact pressure at each, 0 where it does not touch
   Vec3 rim = Vec3::Zero();            ///< on the moulded rim above the crown [mm]
   bool open = false;                  ///< gas can pass here

@@ -43,18 +43,22 @@ json colours_of(const Scene& scene) {
   return out;
 }
 
-json rim_of(const Scene& scene) {
-  json out = json::array();
-  for (const SceneStation& station : scene.stations) {
-    if (station.points.empty()) continue;
-    out.push_back({{"inner", json_of(station.points.front())},
-                   {"outer", json_of(station.points.back())},
-                   {"rim", json_of(station.rim)},
-                   {"open", station.open},
-                   {"gap_mm", station.gap_mm}});
+// Points as 32-bit floats, which are exact far below what a screen shows.
+class Floats {
+ public:
+  void add(const Vec3& p) {
+    for (const double value : {p.x(), p.y(), p.z()}) add(value);
   }
-  return out;
-}
+  void add(double value) { values_.push_back(static_cast<float>(value)); }
+  [[nodiscard]] std::string bytes() const {
+    std::string out(values_.size() * sizeof(float), '\0');
+    std::memcpy(out.data(), values_.data(), out.size());
+    return out;
+  }
+
+ private:
+  std::vector<float> values_;
+};
 
 unsigned char byte_of(double share) {
   return static_cast<unsigned char>(std::lround(255 * std::clamp(share, 0.0, 1.0)));
@@ -75,12 +79,12 @@ std::string bytes_of(const FieldPicture& field, double scale_max_mmhg) {
 }  // namespace
 
 ScreenScene screen_scene(const Scene& scene) {
-  json out = {{"title", scene.title},         {"subtitle", scene.subtitle},
-              {"caution", scene.caution},     {"scale_max_mmHg", scene.scale_max_mmhg},
-              {"colours", colours_of(scene)}, {"rim", rim_of(scene)},
-              {"straps", json::array()},      {"labels", json::array()},
-              {"patches", json::array()},     {"jets", json::array()},
-              {"hair", json::array()},        {"tube", nullptr}};
+  json out = {{"scale_max_mmHg", scene.scale_max_mmhg},
+              {"colours", colours_of(scene)},
+              {"straps", json::array()},
+              {"jets", json::array()},
+              {"hair", json::array()},
+              {"tube", nullptr}};
   const auto [n_u, n_v] = skin_grid_size();
   out["skin"] = {{"n_u", n_u}, {"n_v", n_v}};
   const FieldPicture field = PressureField(scene).picture();
@@ -89,20 +93,22 @@ ScreenScene screen_scene(const Scene& scene) {
                   {"u0_mm", field.u0_mm},
                   {"v0_mm", field.v0_mm},
                   {"texel_mm", field.texel_mm}};
+  Floats lines;
+  int n_rim = 0;
+  for (const SceneStation& station : scene.stations) {
+    if (station.points.empty()) continue;
+    for (const Vec3& p : {station.points.front(), station.rim, station.points.back()}) lines.add(p);
+    ++n_rim;
+  }
+  out["rim"] = n_rim;
   for (const SceneStrap& strap : scene.straps) {
-    json rows = json::array();
+    int n_rows = 0;
     for (const std::vector<Vec3>& row : strap_band(strap, *scene.skin)) {
       if (shown_share(SkinMap::chart(row.front())) < least_shown) continue;
-      rows.push_back(json_of(std::vector{row.front(), row[row.size() / 2], row.back()}));
+      for (const Vec3& p : {row.front(), row[row.size() / 2], row.back()}) lines.add(p);
+      ++n_rows;
     }
-    out["straps"].push_back(std::move(rows));
-  }
-  for (const SceneLabel& label : scene.labels) {
-    out["labels"].push_back(
-        {{"text", label.text}, {"value", label.value}, {"at", json_of(label.anchor)}});
-  }
-  for (const ScenePatch& patch : scene.patches) {
-    out["patches"].push_back({{"outline", json_of(patch.outline)}, {"label", patch.label}});
+    out["straps"].push_back(n_rows);
   }
   for (const SceneJet& jet : scene.jets) {
     out["jets"].push_back({{"from", json_of(jet.from)},
@@ -115,22 +121,25 @@ ScreenScene screen_scene(const Scene& scene) {
   if (scene.tube) {
     out["tube"] = {{"points", json_of(scene.tube->points)}, {"width_mm", scene.tube->width_mm}};
   }
-  return {out.dump(), bytes_of(field, scene.scale_max_mmhg)};
+  return {out.dump(), lines.bytes(), bytes_of(field, scene.scale_max_mmhg)};
+}
+
+std::string places_json(const std::vector<DressingPlace>& places) {
+  json out = json::array();
+  for (const DressingPlace& place : places) out.push_back(json_of(place.outline));
+  return out.dump();
 }
 
 std::string skin_bytes(const Scene& scene) {
   const SkinGrid grid = skin_grid(*scene.skin, scene.chin_end_mm);
-  std::vector<float> values;
-  values.reserve(7 * grid.nodes.size());
+  Floats values;
   for (const SkinGrid::Node& node : grid.nodes) {
-    for (const double value : {node.point.x(), node.point.y(), node.point.z(), node.uv.x(),
-                               node.uv.y(), node.hollow, node.shown}) {
-      values.push_back(static_cast<float>(value));
+    values.add(node.point);
+    for (const double value : {node.uv.x(), node.uv.y(), node.hollow, node.shown}) {
+      values.add(value);
     }
   }
-  std::string out(values.size() * sizeof(float), '\0');
-  std::memcpy(out.data(), values.data(), out.size());
-  return out;
+  return values.bytes();
 }
 
 }  // namespace rimload

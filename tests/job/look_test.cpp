@@ -50,13 +50,19 @@ TEST_CASE("a look finds what a fit finds, wherever the looks before it started f
   Looker looker;
   REQUIRE(look_at(looker, with_straps(4)).end == JobEnd::done);
   REQUIRE(look_at(looker, with_straps(6)).end == JobEnd::done);
-  const JobOutput warm = look_at(looker, with_straps(5));
+  REQUIRE(look_at(looker, with_straps(5)).end == JobEnd::done);
+  const JobOutput warm = looker.tell();
   REQUIRE(warm.end == JobEnd::done);
   const JobOutput fit = run_job(FitRequest{.case_file = "case.json", .pictures = false},
                                 sample_disk({{"case.json", with_straps(5).dump()}}));
   REQUIRE(fit.end == JobEnd::done);
   // Balances found from two sides differ by what the solver leaves: 1e-6 N over cm2.
   CHECK(farthest(readings(result_of(warm)), readings(result_of(fit))) < 1e-4);
+  CHECK(warm.printed == fit.printed);
+  const json places = result_of(fit).at("dressing_places");
+  REQUIRE_FALSE(places.empty());
+  CHECK(result_of(warm).at("dressing_places").size() == places.size());
+  CHECK(json::parse(*file_of(warm, "places.json")).size() == places.size());
 }
 
 TEST_CASE("the skin is sent once a face, the field with every look") {
@@ -72,8 +78,11 @@ TEST_CASE("the skin is sent once a face, the field with every look") {
   const std::size_t n_field = scene.at("field").at("n_u").get<std::size_t>() *
                               scene.at("field").at("n_v").get<std::size_t>();
   CHECK(file_of(second, "field.bin")->size() == 4 * n_field);
-  CHECK(scene.at("rim").size() == with_straps(5).at("sampling").at("stations"));
-  CHECK(scene.at("straps").size() == 4);
+  CHECK(scene.at("rim") == with_straps(5).at("sampling").at("stations"));
+  REQUIRE(scene.at("straps").size() == 4);
+  std::size_t n_rows = scene.at("rim").get<std::size_t>();
+  for (const json& strap : scene.at("straps")) n_rows += strap.get<std::size_t>();
+  CHECK(file_of(second, "lines.bin")->size() == n_rows * 9 * sizeof(float));
 
   json other = with_straps(5);
   other["face"] = {{"model", "large"}};
@@ -91,4 +100,9 @@ TEST_CASE("a case at fault is said, and the next look finds its answer") {
   CHECK(refused.end == JobEnd::input_at_fault);
   CHECK(refused.complaint.find("/hours_planned") != std::string::npos);
   CHECK(look_at(looker, with_straps(5)).end == JobEnd::done);
+}
+
+TEST_CASE("there is nothing to tell before a look") {
+  Looker looker;
+  CHECK(looker.tell().end == JobEnd::input_at_fault);
 }

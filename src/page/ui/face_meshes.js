@@ -93,6 +93,15 @@ export function skinGeometry(bytes, { n_u, n_v }) {
   return geometry;
 }
 
+// The rows of three points that a look sends: of the rim's stations, and across each strap.
+export function rowsOf(bytes, { rim, straps }) {
+  const values = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.byteLength / 4);
+  let at = 0;
+  const point = () => [values[at++], values[at++], values[at++]];
+  const rows = (n) => Array.from({ length: n }, () => [point(), point(), point()]);
+  return { rim: rows(rim), straps: straps.map(rows) };
+}
+
 // A closed strip between two rows of points.
 export function band(one, other) {
   const n = one.length;

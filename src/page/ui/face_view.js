@@ -28,7 +28,15 @@ import {
   WebGLRenderer,
 } from 'three';
 import { h, replace } from './dom.js';
-import { band, fragmentShader, ribbon, skinGeometry, vec, vertexShader } from './face_meshes.js';
+import {
+  band,
+  fragmentShader,
+  ribbon,
+  rowsOf,
+  skinGeometry,
+  vec,
+  vertexShader,
+} from './face_meshes.js';
 
 const faceCentre = new Vector3(0, -38, -28); // about the middle of a face [mm]
 const resting = 2; // pixels drawn for one of the screen, each way
@@ -211,8 +219,8 @@ export class FaceView {
     this.measured = (this.measured ?? 0) + 1;
   }
 
-  /// scene: scene.json; field, skin: bytes as scene_json.hpp has them; no skin: the same face.
-  show(scene, field, skin) {
+  /// scene: scene.json; lines, field, skin: bytes as scene_json.hpp has them; no skin: the same face.
+  show(scene, lines, field, skin) {
     if (!this.renderer) return;
     if (skin) {
       this.skin.geometry.dispose();
@@ -240,7 +248,7 @@ export class FaceView {
       });
       uniforms.ramp.value = this.texture(new Uint8Array(bytes), scene.colours.length, 1);
     }
-    this.laid = scene;
+    this.laid = { ...scene, ...rowsOf(lines, scene) };
     this.layThings();
     // At once: the next frame may be long in coming.
     this.draw();
@@ -253,7 +261,7 @@ export class FaceView {
       thing.material?.dispose();
     }
     this.things.clear();
-    const { rim, straps, patches, jets, hair, tube } = this.laid;
+    const { rim, straps, jets, hair, tube } = this.laid;
     if (rim.length > 2) {
       const glass = () =>
         new MeshLambertMaterial({
@@ -263,25 +271,10 @@ export class FaceView {
           side: DoubleSide,
           depthWrite: false,
         });
-      this.things.add(
-        new Mesh(
-          band(
-            rim.map((s) => s.inner),
-            rim.map((s) => s.rim),
-          ),
-          glass(),
-        ),
-      );
-      this.things.add(
-        new Mesh(
-          band(
-            rim.map((s) => s.rim),
-            rim.map((s) => s.outer),
-          ),
-          glass(),
-        ),
-      );
-      const crown = new BufferGeometry().setFromPoints(rim.map((s) => vec(s.rim)));
+      const [inner, middle, outer] = [0, 1, 2].map((k) => rim.map((row) => row[k]));
+      this.things.add(new Mesh(band(inner, middle), glass()));
+      this.things.add(new Mesh(band(middle, outer), glass()));
+      const crown = new BufferGeometry().setFromPoints(middle.map(vec));
       this.things.add(new LineLoop(crown, new LineBasicMaterial({ color: 0x3a4656 })));
     }
     for (const rows of straps.filter((each) => each.length > 1)) {
@@ -298,9 +291,9 @@ export class FaceView {
       );
     }
     if (this.heat > 0) {
-      for (const patch of this.withPatches ? patches : []) {
+      for (const place of this.withPlaces ? (this.places ?? []) : []) {
         const outline = new BufferGeometry().setFromPoints(
-          patch.outline.map((p) => vec(p).add(new Vector3(0, 0, 0.6))),
+          place.map((p) => vec(p).add(new Vector3(0, 0, 0.6))),
         );
         this.things.add(new LineLoop(outline, new LineBasicMaterial({ color: 0x00583c })));
       }
@@ -350,8 +343,13 @@ export class FaceView {
     this.camera.updateProjectionMatrix();
     this.draw();
   }
-  showPatches(on) {
-    this.withPatches = on;
+  /// Outlines of dressing places, drawn if asked for.
+  setPlaces(places) {
+    this.places = places;
+    if (this.withPlaces) this.showPlaces(true);
+  }
+  showPlaces(on) {
+    this.withPlaces = on;
     if (this.laid) this.layThings();
     this.draw();
   }

@@ -173,7 +173,7 @@ export function stage(app) {
         { class: 'check' },
         h('input', {
           type: 'checkbox',
-          onchange: (event) => app.view.showPatches(event.target.checked),
+          onchange: (event) => app.view.showPlaces(event.target.checked),
         }),
         h('span', {}, 'Dressing places'),
       ),

@@ -210,20 +210,32 @@ class App {
       return;
     }
     replace(this.stale, '');
-    this.result = jsonOf(answer.files['result.json']);
-    this.printed = answer.printed;
-    const scene = jsonOf(answer.files['scene.json']);
-    this.view.show(scene, answer.files['field.bin'], answer.files['skin.bin']);
+    const { files } = answer;
+    const scene = jsonOf(files['scene.json']);
+    this.view.show(scene, files['lines.bin'], files['field.bin'], files['skin.bin']);
     document.documentElement.dataset.lookMs = String(Math.round(performance.now() - asked));
     document.documentElement.dataset.engineMs = String(Math.round(answer.took_ms));
     this.drawScale(scene);
-    if (this.active === this.store) this.view.mark(spotsOf(this.result));
-    // The picture first; the table when it is on the screen.
+    // The picture first; the table when it is on the screen and the hand rests.
     clearTimeout(this.tableLater);
-    this.tableLater = setTimeout(() => {
-      this.tableLater = 0;
-      this.redraw();
-    }, 30);
+    this.tableLater = setTimeout(() => this.askNumbers(), 30);
+  }
+
+  async askNumbers() {
+    const timer = this.tableLater;
+    const store = this.active;
+    const answer = await this.engines.live.run({ command: 'tell' }, {});
+    if (this.tableLater !== timer) return; // another picture came meanwhile
+    this.tableLater = 0;
+    if (store !== this.active) return;
+    if (answer.end !== 0) {
+      this.findings.fault(answer.complaint);
+      return;
+    }
+    this.result = jsonOf(answer.files['result.json']);
+    this.printed = answer.printed;
+    this.view.setPlaces(jsonOf(answer.files['places.json']));
+    this.redraw();
   }
 
   redraw() {
@@ -258,6 +270,8 @@ class App {
   }
 
   drawScale(scene) {
+    if (this.scaleDrawn) return;
+    this.scaleDrawn = true;
     const pen = this.scale.getContext('2d');
     const step = this.scale.width / scene.colours.length;
     scene.colours.forEach((colour, k) => {
