@@ -68,6 +68,10 @@ std::string bytes_of(const FieldPicture& field, double scale_max_mmhg) {
   std::string out;
   out.reserve(4 * field.texels.size());
   for (const PressureField::Value& value : field.texels) {
+    if (value.cover <= 0) {
+      out.append("\0\0\0\xff", 4);
+      continue;
+    }
     for (const double share : {value.mmhg / scale_max_mmhg, static_cast<double>(value.cover),
                                static_cast<double>(value.open), 1.0}) {
       out.push_back(static_cast<char>(byte_of(share)));

@@ -1,9 +1,18 @@
-// How long the page takes from a change of the straps to the picture: node speed.mjs
+// How long the page takes from a change of the straps to the picture, drawn: node speed.mjs
 import { looked, openBrowser, openPage } from './browser.mjs';
 
 const n = 30;
 const browser = await openBrowser();
 const { page } = await openPage(browser);
+await page.evaluate(() => {
+  const { view } = window.rimload;
+  const show = view.show.bind(view);
+  view.show = (...given) => {
+    show(...given);
+    const gl = view.renderer.getContext();
+    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4)); // waits for the picture
+  };
+});
 const took = { picture: [], engine: [] };
 for (let k = 0; k < n; ++k) {
   await page.evaluate(

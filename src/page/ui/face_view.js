@@ -1,17 +1,13 @@
 // The face in three dimensions: skin with its pressure, rim, straps, jets, dressings, tube, hair.
 import {
   AmbientLight,
-  ArrowHelper,
   BufferGeometry,
-  CatmullRomCurve3,
   Color,
   DataTexture,
   DoubleSide,
   Group,
   Line,
   LineBasicMaterial,
-  LineLoop,
-  LineSegments,
   LinearFilter,
   Mesh,
   MeshLambertMaterial,
@@ -21,13 +17,13 @@ import {
   Raycaster,
   Scene,
   ShaderMaterial,
-  TubeGeometry,
   UnsignedByteType,
   Vector2,
   Vector3,
   WebGLRenderer,
 } from 'three';
 import { h, replace } from './dom.js';
+import { FaceThings } from './face_things.js';
 import {
   band,
   fragmentShader,
@@ -64,6 +60,7 @@ export class FaceView {
     this.marks = h('div', { class: 'marks', 'aria-hidden': 'true' });
     this.node = h('div', { class: 'face-view' }, this.canvas, this.marks);
     this.spots = [];
+    this.places = [];
     try {
       this.renderer = new WebGLRenderer({ canvas: this.canvas, antialias: false, alpha: true });
     } catch {
@@ -104,8 +101,8 @@ export class FaceView {
     });
     this.skin = new Mesh(new BufferGeometry(), this.material);
     this.scene.add(this.skin);
-    this.things = new Group();
-    this.scene.add(this.things);
+    this.things = new FaceThings();
+    this.scene.add(this.things.group);
     this.guesses = new Group();
     this.scene.add(this.guesses);
     this.watch = new ResizeObserver(() => this.resize());
@@ -227,11 +224,9 @@ export class FaceView {
       this.skin.geometry = skinGeometry(skin, scene.skin);
     }
     const frame = scene.field;
+    const image = frame.n_u > 0 ? [field, frame.n_u, frame.n_v] : [new Uint8Array(4), 1, 1];
     this.field.dispose();
-    this.field =
-      frame.n_u > 0
-        ? this.texture(field, frame.n_u, frame.n_v)
-        : this.texture(new Uint8Array(4), 1, 1);
+    this.field = this.texture(...image);
     const { uniforms } = this.material;
     uniforms.field.value = this.field;
     uniforms.frame.value = [
@@ -251,66 +246,16 @@ export class FaceView {
     this.laid = { ...scene, ...rowsOf(lines, scene) };
     this.layThings();
     // At once: the next frame may be long in coming.
-    this.draw();
+    this.paintSoon();
     this.paint(this.moving ?? 1);
+    if ((this.measured ?? 0) < 3) this.measure();
   }
 
   layThings() {
-    for (const thing of this.things.children) {
-      thing.geometry?.dispose();
-      thing.material?.dispose();
-    }
-    this.things.clear();
-    const { rim, straps, jets, hair, tube } = this.laid;
-    if (rim.length > 2) {
-      const glass = () =>
-        new MeshLambertMaterial({
-          color: 0x5b7089,
-          transparent: true,
-          opacity: 0.2,
-          side: DoubleSide,
-          depthWrite: false,
-        });
-      const [inner, middle, outer] = [0, 1, 2].map((k) => rim.map((row) => row[k]));
-      this.things.add(new Mesh(band(inner, middle), glass()));
-      this.things.add(new Mesh(band(middle, outer), glass()));
-      const crown = new BufferGeometry().setFromPoints(middle.map(vec));
-      this.things.add(new LineLoop(crown, new LineBasicMaterial({ color: 0x3a4656 })));
-    }
-    for (const rows of straps.filter((each) => each.length > 1)) {
-      this.things.add(
-        new Mesh(
-          ribbon(rows),
-          new MeshLambertMaterial({
-            color: 0xc9d0d9,
-            side: DoubleSide,
-            transparent: true,
-            opacity: 0.9,
-          }),
-        ),
-      );
-    }
-    if (this.heat > 0) {
-      for (const place of this.withPlaces ? (this.places ?? []) : []) {
-        const outline = new BufferGeometry().setFromPoints(
-          place.map((p) => vec(p).add(new Vector3(0, 0, 0.6))),
-        );
-        this.things.add(new LineLoop(outline, new LineBasicMaterial({ color: 0x00583c })));
-      }
-      for (const jet of jets) {
-        const length = 12 + 2 * Math.min(15, jet.flow_L_min);
-        this.things.add(new ArrowHelper(vec(jet.towards), vec(jet.from), length, 0x005c94, 7, 5));
-      }
-    }
-    if (hair.length > 0) {
-      const lines = new BufferGeometry().setFromPoints(hair.flat().map(vec));
-      this.things.add(new LineSegments(lines, new LineBasicMaterial({ color: 0x4a3628 })));
-    }
-    if (tube) {
-      const course = new CatmullRomCurve3(tube.points.map(vec));
-      const round = new TubeGeometry(course, 60, tube.width_mm / 2, 10);
-      this.things.add(new Mesh(round, new MeshLambertMaterial({ color: 0xf0e8ce })));
-    }
+    this.things.lay(this.laid, {
+      places: this.withPlaces ? this.places : [],
+      blind: this.heat === 0,
+    });
   }
 
   /// A scan in its own frame takes the face's place until it is put away (null).
@@ -321,7 +266,7 @@ export class FaceView {
       this.scan.mesh.geometry.dispose();
       this.scan = null;
     }
-    for (const thing of [this.skin, this.things]) thing.visible = !geometry;
+    for (const thing of [this.skin, this.things.group]) thing.visible = !geometry;
     this.mark([]);
     Object.assign(this.pose, home);
     this.centre.copy(faceCentre);
@@ -371,7 +316,7 @@ export class FaceView {
       this.marks,
       this.spots.map((spot) => spot.node),
     );
-    this.draw();
+    this.placeMarks();
   }
   // Lines between two places, such as from a guess to the answer.
   join(pairs) {
@@ -387,14 +332,17 @@ export class FaceView {
 
   draw() {
     if (!this.renderer) return;
-    clearTimeout(this.resting);
-    this.resting = setTimeout(() => this.paint(resting), 250);
+    this.paintSoon();
     if (this.asked) return;
     this.asked = requestAnimationFrame(() => {
       this.asked = 0;
       this.paint(this.moving ?? 1);
-      if ((this.measured ?? 0) < 3) this.measure();
     });
+  }
+  // Finely, once the hand rests.
+  paintSoon() {
+    clearTimeout(this.resting);
+    this.resting = setTimeout(() => this.paint(resting), 250);
   }
 
   paint(ratio) {
@@ -409,6 +357,10 @@ export class FaceView {
     this.camera.position.copy(this.centre).addScaledVector(towards, this.pose.distance);
     this.camera.lookAt(this.centre);
     this.renderer.render(this.scene, this.camera);
+    this.placeMarks();
+  }
+
+  placeMarks() {
     const { clientWidth: width, clientHeight: height } = this.node;
     const eye = this.camera.position;
     for (const { at, node, kind } of this.spots) {
