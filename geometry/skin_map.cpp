@@ -88,8 +88,8 @@ SkinMap::Draw SkinMap::draw_at(const Vec3& query, const Vec2& own, double radius
   return out;
 }
 
-GridFrame SkinMap::usual_frame(double spacing_mm) {
-  const int half = static_cast<int>(std::lround(150 / spacing_mm));
+GridFrame SkinMap::usual_frame(double spacing_mm, double half_width_mm) {
+  const int half = static_cast<int>(std::lround(half_width_mm / spacing_mm));
   const int up = static_cast<int>(std::lround(74 / spacing_mm));
   const int down = static_cast<int>(std::lround(146 / spacing_mm));
   return {.u0_mm = -half * spacing_mm,
@@ -115,7 +115,7 @@ SkinMap::SkinMap(std::span<const Landmark> landmarks, Options options) {
     }
   }
   const ThinPlateSpline spline(points, values, options.smoothing_mm2);
-  const GridFrame frame = usual_frame(options.spacing_mm);
+  const GridFrame frame = usual_frame(options.spacing_mm, options.half_width_mm);
   std::vector<BicubicGrid<1>::Values> nodes(static_cast<std::size_t>(frame.n_u) *
                                             static_cast<std::size_t>(frame.n_v));
   Eigen::ArrayXd v(frame.n_v);

@@ -37,10 +37,12 @@ class SkinMap {
 
   /// Deeper queries have their foot drawn towards their own chart coordinates [mm].
   static constexpr double plain_depth_mm = 3;
+  static constexpr double usual_half_width_mm = 150;
 
   struct Options {
-    double smoothing_mm2 = 0.2;  ///< of the thin-plate spline
-    double spacing_mm = 1;       ///< of the grid; 0.5 or more
+    double smoothing_mm2 = 0.2;                  ///< of the thin-plate spline
+    double spacing_mm = 1;                       ///< of the grid; 0.5 or more
+    double half_width_mm = usual_half_width_mm;  ///< of the grid, arc to each side
   };
 
   /// Grid over the part of the chart that a mask can touch.
@@ -50,9 +52,10 @@ class SkinMap {
   /// A map from a sampled radius (a scan, or a test shape). [mm]
   explicit SkinMap(BicubicGrid<1> radius) : radius_(std::move(radius)) {}
 
-  /// The usual grid for a spacing [mm]: 150 mm of arc to each side, 74 mm up and 146 mm down,
-  /// which holds the landmarks of a large face.
-  [[nodiscard]] static GridFrame usual_frame(double spacing_mm);
+  /// The usual grid for a spacing [mm]: 150 mm of arc to each side, or another half width, 74 mm up
+  /// and 146 mm down, which holds the landmarks of a large face.
+  [[nodiscard]] static GridFrame usual_frame(double spacing_mm,
+                                             double half_width_mm = usual_half_width_mm);
 
   /// Point of the skin at chart coordinates, facial frame [mm].
   [[nodiscard]] Vec3 point(const Vec2& uv) const;

@@ -67,7 +67,8 @@ PhaseState MaskOnFace::describe(const MaskState& state) {
   out.gas.pressure = gas_pressure_;
   out.gas.force_n = thrust.force;
   out.gas.moment_n_mm = thrust.moment + origin.cross(thrust.force);
-  out.gas.area_mm2 = loop_thrust(contact_->edge, 1.0).force.norm();
+  out.gas.area_mm2 = gas_pressure_ > 0 ? thrust.force.norm() / gas_pressure_
+                                       : loop_thrust(contact_->edge, 1).force.norm();
   double mass = 0;
   Vec3 moment = Vec3::Zero();
   for (const FrameLoad& load : mask_.masses) {

@@ -6,7 +6,7 @@ namespace rimload {
 
 FaceInUse face_of_draw(const FaceInUse& like, const FaceModel& model) {
   FaceInUse out = like;
-  out.skin = SkinMap(model.landmarks, {.spacing_mm = draw_spacing_mm});
+  out.skin = SkinMap(model.landmarks, draw_skin);
   out.tissue = TissueMap(out.skin, model.landmarks);
   out.site_of = SiteFinder(model.landmarks);
   return out;

@@ -9,9 +9,9 @@ namespace rimload {
 /// Rim of the draws: readings within a few per cent of the usual one's, see the test.
 inline constexpr RimSampling draw_sampling{96, 5};
 
-/// Grid of the skin of drawn faces, which are many: readings within half a per cent of those
-/// on the usual grid, see the test.
-inline constexpr double draw_spacing_mm = 2;
+/// Grid of the skin of drawn faces, which are many, only as wide as rims reach: readings within
+/// half a per cent of those on the usual grid, see the test.
+inline constexpr SkinMap::Options draw_skin{.spacing_mm = 2, .half_width_mm = 90};
 
 /// A drawn face made ready, dressings and Poisson's ratio as with another one.
 [[nodiscard]] FaceInUse face_of_draw(const FaceInUse& like, const FaceModel& model);

@@ -1,5 +1,6 @@
 #include "material/tissue_map.hpp"
 
+#include <algorithm>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -53,7 +54,8 @@ TissueMap::TissueMap(const SkinMap& skin, std::span<const Landmark> landmarks) {
     positions.col(k) = landmark.position_face;
     values.col(k) << landmark.tissue_depth_mm, stiffness.youngs_n_mm2, stiffness.backing_mm3_n, 0;
   }
-  const GridFrame frame = SkinMap::usual_frame(spacing_mm);
+  const double half_width_mm = std::min(SkinMap::usual_half_width_mm, -skin.frame().u0_mm);
+  const GridFrame frame = SkinMap::usual_frame(spacing_mm, half_width_mm);
   std::vector<Fields> nodes;
   nodes.reserve(static_cast<std::size_t>(frame.n_u) * static_cast<std::size_t>(frame.n_v));
   Eigen::ArrayXd weight(positions.cols());
