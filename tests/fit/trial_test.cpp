@@ -105,9 +105,9 @@ TEST_CASE("A trial answers alike, whatever it was asked before") {
     trial.set_straps(std::vector<double>(mask.straps.size(), tension));
     return trial.solve(units::from_cmh2o(cmh2o));
   };
-  Trial fresh(input, face, mask);
+  Trial fresh(input, face, mask, {}, Effort::report);
   const TrialPhase cold = solve(fresh, 5, 10);
-  Trial used(input, face, mask);
+  Trial used(input, face, mask, {}, Effort::report);
   for (const auto& [tension, cmh2o] :
        {std::pair{2.0, 4.0}, std::pair{0.5, 40.0}, std::pair{9.0, 20.0}}) {
     (void)solve(used, tension, cmh2o);
