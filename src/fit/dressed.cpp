@@ -60,9 +60,9 @@ Estimate estimate_dressed(const Estimate& bare, FaceInUse face, std::vector<Worn
        .mask = bare.mask,
        .straps = std::move(straps),
        .start = EstimateStart{bare.placement, start ? std::move(*start) : balances_of(bare.phases)},
-       .places = Places::left_out});
+       .reading = Reading::picture});
   out.worn = std::move(pieces);
-  out.dressing_places = dressing_places_of(out);
+  read_rest(out);
   return out;
 }
 

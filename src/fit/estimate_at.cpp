@@ -16,7 +16,11 @@ FaceInUse::FaceInUse(const FaceModel& model, double poisson)
       modulus(poisson),
       site_of(model.landmarks) {}
 
-std::vector<DressingPlace> dressing_places_of(const Estimate& estimate) {
+namespace {
+
+// Not on injured skin, which is taken off load and never dressed to carry on, nor where one is
+// worn.
+std::vector<DressingPlace> places_for(const Estimate& estimate) {
   if (!estimate.phases.front().seated) return {};
   std::vector<DressingPlace> places =
       dressing_places(dressing_question(estimate), estimate.input.dressing_rule);
@@ -28,6 +32,8 @@ std::vector<DressingPlace> dressing_places_of(const Estimate& estimate) {
   });
   return places;
 }
+
+}  // namespace
 
 // The first phase is that of lowest gas pressure, in which the skin is pressed hardest.
 DressingQuestion dressing_question(const Estimate& estimate) {
@@ -45,6 +51,24 @@ DressingQuestion dressing_question(const Estimate& estimate) {
 
 EstimateStart start_of(const Estimate& estimate) {
   return {estimate.placement, balances_of(estimate.phases)};
+}
+
+void read_rest(Estimate& estimate) {
+  const Case& input = estimate.input;
+  for (PhaseEstimate& phase : estimate.phases) {
+    if (!phase.seated) continue;
+    phase.sites = site_pressures(phase.on_skin, estimate.face.site_of);
+    const auto under_straps = strap_pressures(phase.state.straps, estimate.mask.straps);
+    phase.sites.insert(phase.sites.end(), under_straps.begin(), under_straps.end());
+    if (phase.under.tube) {
+      phase.sites.push_back(site_of_tube(*phase.under.tube, input.tube->side));
+    }
+  }
+  estimate.dressing_places = places_for(estimate);
+  estimate.skin = skin_tolerance(input, estimate.phases);
+  if (const PhaseEstimate& first = estimate.phases.front(); first.seated) {
+    estimate.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);
+  }
 }
 
 Estimate estimate_at(EstimateQuestion question) {
@@ -68,16 +92,11 @@ Estimate estimate_at(EstimateQuestion question) {
     phase.reason = std::move(solved.reason);
     phase.on_skin = loads_on_skin(solved.state.samples, mask, face.field());
     if (phase.seated) {
-      phase.sites = site_pressures(phase.on_skin, face.site_of);
-      const auto under_straps = strap_pressures(solved.state.straps, mask.straps);
-      phase.sites.insert(phase.sites.end(), under_straps.begin(), under_straps.end());
       phase.under = under_lip(input, face, mask, solved.state, gas);
       phase.seal = rim_seal(solved.state, mask, face.site_of, gas, phase.under);
       phase.leak = rim_leak(phase.seal, solved.state, mask, input.face.landmarks);
       phase.leak.mouth = mouth_leak(input, breath.pressure, gas);
       phase.leak.total += phase.leak.mouth;
-      if (phase.under.tube)
-        phase.sites.push_back(site_of_tube(*phase.under.tube, input.tube->side));
       mean_leak += breath.share * phase.leak.total;
     }
     phase.state = std::move(solved.state);
@@ -98,11 +117,7 @@ Estimate estimate_at(EstimateQuestion question) {
                .swelling = {},
                .bands = {},
                .cautions = cautions_for(input)};
-  if (question.places == Places::found) out.dressing_places = dressing_places_of(out);
-  out.skin = skin_tolerance(input, out.phases);
-  if (const PhaseEstimate& first = out.phases.front(); first.seated) {
-    out.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);
-  }
+  if (question.reading == Reading::whole) read_rest(out);
   return out;
 }
 

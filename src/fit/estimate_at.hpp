@@ -15,8 +15,11 @@ struct EstimateStart {
 };
 [[nodiscard]] EstimateStart start_of(const Estimate& estimate);
 
-/// Whether dressing places are looked for, which takes a sixth of an estimate.
-enum class Places { found, left_out };
+/// How much is read off a balance.
+enum class Reading {
+  whole,
+  picture  ///< contact, seal and leak, a quarter quicker; `read_rest` does the rest
+};
 
 struct EstimateQuestion {
   const Case& input;
@@ -24,15 +27,15 @@ struct EstimateQuestion {
   Mask mask;
   StrapSetting straps;
   std::optional<EstimateStart> start = {};  ///< nothing: from scratch
-  Places places = Places::found;
+  Reading reading = Reading::whole;
 };
 
 /// Balances every phase and reads off pressure, seal, leak, dressing places and cautions.
 [[nodiscard]] Estimate estimate_at(EstimateQuestion question);
 
-/// Where the case's rule asks for a dressing: not on injured skin, which is taken off load and
-/// never dressed to carry on, nor where one is worn.
-[[nodiscard]] std::vector<DressingPlace> dressing_places_of(const Estimate& estimate);
+/// Completes an estimate read for a picture: pressure by site, dressing places, what skin bears,
+/// how near the rim comes.
+void read_rest(Estimate& estimate);
 
 /// What a dressing rule looks at: the phase in which the skin is pressed hardest. Refers to the
 /// estimate.

@@ -8,7 +8,7 @@ namespace rimload {
 Estimate estimate_fit(const Case& input) { return estimate_fit(input, FaceInUse(input.face)); }
 
 Estimate estimate_fit(const Case& input, FaceInUse face, std::optional<EstimateStart> start,
-                      Places places) {
+                      Reading reading) {
   Mask mask = make_mask(input);
   StrapSetting straps = set_straps(input, face, mask);
   Estimate bare = estimate_at({.input = input,
@@ -16,7 +16,7 @@ Estimate estimate_fit(const Case& input, FaceInUse face, std::optional<EstimateS
                                .mask = std::move(mask),
                                .straps = std::move(straps),
                                .start = std::move(start),
-                               .places = places});
+                               .reading = input.worn.empty() ? reading : Reading::whole});
   if (input.worn.empty() || !bare.phases.front().seated) return bare;
   std::vector<WornPiece> pieces = pieces_of(bare, input.worn);
   if (pieces.empty()) return bare;

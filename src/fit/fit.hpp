@@ -16,6 +16,6 @@ namespace rimload {
 /// @pre made of that face
 [[nodiscard]] Estimate estimate_fit(const Case& input, FaceInUse face,
                                     std::optional<EstimateStart> start = {},
-                                    Places places = Places::found);
+                                    Reading reading = Reading::whole);
 
 }  // namespace rimload

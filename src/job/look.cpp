@@ -56,7 +56,7 @@ JobOutput Looker::look(const LookRequest& request, const ReadFile& read_file) {
     face.cover.reset();
     last_ =
         estimate_fit(input, std::move(face),
-                     known_mask ? std::optional(start_of(*last_)) : std::nullopt, Places::left_out);
+                     known_mask ? std::optional(start_of(*last_)) : std::nullopt, Reading::picture);
     const Scene scene = scene_of(*last_);
     ScreenScene screen = screen_scene(scene);
     JobOutput out;
@@ -71,7 +71,7 @@ JobOutput Looker::look(const LookRequest& request, const ReadFile& read_file) {
 JobOutput Looker::tell() {
   return guarded([&] {
     if (!last_) throw InputError("request", "/command", "nothing was looked at yet");
-    last_->dressing_places = dressing_places_of(*last_);
+    read_rest(*last_);
     JobOutput out;
     out.printed = finding(*last_);
     out.files = {{"result.json", result_json(*last_)},
