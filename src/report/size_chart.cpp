@@ -107,8 +107,8 @@ class Chart {
                           units::to_cmh2o(input.settings.expiratory))
             : fmt::format("CPAP {:.4g} cmH2O", units::to_cmh2o(input.settings.expiratory));
     put(image,
-        fmt::format("Face '{}', {}; straps a {:g} mm step past just sealed", input.face.name,
-                    pressures, choice_.rule.strap_step_mm.value),
+        fmt::format("Face '{}', {}; straps {:g} mm past just sealed", input.face.name, pressures,
+                    choice_.rule.strap_step_mm.value),
         body, {margin, 132});
     const double y = 190;
     put(image, "Worst reading on the skin, mmHg", heading, {plot_left, y});

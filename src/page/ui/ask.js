@@ -1,5 +1,6 @@
 // The first steps in which a case is made: what is asked before it goes on, and the face.
 import { h, replace, siteWords } from './dom.js';
+import { SitePicker } from './fields.js';
 
 /* global SHARED_TEXTS */
 const { cautions, guide, faces, schema } = SHARED_TEXTS;
@@ -51,17 +52,7 @@ const gateKeys = {
 };
 
 function injuries(bound, store) {
-  const sites = properties.injured_skin.items.properties.site.enum;
-  const site = h(
-    'select',
-    { 'aria-label': 'Site of the injury' },
-    sites.map((each) => h('option', { value: each }, siteWords({ site: each }))),
-  );
-  const side = h(
-    'select',
-    { 'aria-label': 'Side of the injury' },
-    ['midline', 'left', 'right'].map((each) => h('option', { value: each }, each)),
-  );
+  const at = new SitePicker(properties.injured_skin.items.properties.site.enum, 'injury');
   const list = bound.entries('injured_skin', { words: siteWords });
   return h(
     'fieldset',
@@ -76,20 +67,14 @@ function injuries(bound, store) {
     h(
       'div',
       { class: 'row' },
-      site,
-      side,
+      at.nodes,
       h(
         'button',
         {
           type: 'button',
           class: 'small',
-          onclick: () => {
-            const item = {
-              site: site.value,
-              ...(side.value === 'midline' ? {} : { side: side.value }),
-            };
-            store.set('injured_skin', [...(store.get('injured_skin') ?? []), item]);
-          },
+          onclick: () =>
+            store.set('injured_skin', [...(store.get('injured_skin') ?? []), at.value]),
         },
         'Add site',
       ),

@@ -1,6 +1,7 @@
 // The step that says what is in the way: hair, tube, teeth, mouth, the skin itself, dressings worn.
 import { fileBeside, option } from './ask.js';
 import { h, replace, siteWords } from './dom.js';
+import { SitePicker } from './fields.js';
 
 /* global SHARED_TEXTS */
 const { properties } = SHARED_TEXTS.schema;
@@ -26,14 +27,7 @@ function worn(bound, store) {
     verb: 'Take off',
   });
   const sites = properties.dressings.properties.worn.items.properties.site.enum;
-  const pick = (name, options) =>
-    h(
-      'select',
-      { 'aria-label': name },
-      options.map((each) => h('option', { value: each }, each.replaceAll('_', ' '))),
-    );
-  const site = pick('Site of the dressing', sites);
-  const side = pick('Side of the dressing', ['midline', 'left', 'right']);
+  const at = new SitePicker(sites, 'dressing');
   const kind = h('select', { 'aria-label': 'Dressing' });
   bound.whenever(() => {
     const text = fileBeside(
@@ -56,19 +50,14 @@ function worn(bound, store) {
       'div',
       { class: 'row' },
       kind,
-      site,
-      side,
+      at.nodes,
       h(
         'button',
         {
           type: 'button',
           class: 'small',
           onclick: () => {
-            const item = {
-              site: site.value,
-              ...(side.value === 'midline' ? {} : { side: side.value }),
-              dressing: kind.value,
-            };
+            const item = { ...at.value, dressing: kind.value };
             const catalogue =
               store.get('dressings/catalogue') ?? '../catalogue/demo-dressings.json';
             store.set('dressings', {

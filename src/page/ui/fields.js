@@ -1,6 +1,25 @@
 // Inputs bound to places of the case.
-import { freshId, h, replace } from './dom.js';
+import { freshId, h, replace, siteWords } from './dom.js';
 import { chosen, shownValue, storedValue } from './units.js';
+
+// A site with its side, of an injury or a dressing.
+export class SitePicker {
+  constructor(sites, whose) {
+    const pick = (what, values, words) =>
+      h(
+        'select',
+        { 'aria-label': `${what} of the ${whose}` },
+        values.map((each) => h('option', { value: each }, words(each))),
+      );
+    this.site = pick('Site', sites, (site) => siteWords({ site }));
+    this.side = pick('Side', ['midline', 'left', 'right'], (side) => side);
+    this.nodes = [this.site, this.side];
+  }
+  get value() {
+    const side = this.side.value;
+    return { site: this.site.value, ...(side === 'midline' ? {} : { side }) };
+  }
+}
 
 // Each input knows how to show the case's value again, after undo or another file.
 export class Bound {
