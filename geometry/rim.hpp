@@ -57,7 +57,7 @@ struct SampledRim {
 };
 
 struct RimSampling {
-  int n_stations = 240;  ///< 16 or more
+  int n_stations = 216;  ///< 16 or more
   int n_across = 7;      ///< odd, 3 or more
   [[nodiscard]] bool operator==(const RimSampling& other) const = default;
 };

@@ -97,20 +97,20 @@ SiteFinder::SiteFinder(std::span<const Landmark> landmarks) {
                    [](const Place& a, const Place& b) { return a.position.y() < b.position.y(); });
 }
 
-SidedSite SiteFinder::operator()(const Vec3& point_face) const {
+const SiteFinder::Place* SiteFinder::nearest(const Vec3& point_face, const Place* guess) const {
   // From the point's height outwards, until landmarks are farther by height alone.
   const auto level =
       std::lower_bound(places_.begin(), places_.end(), point_face.y(),
                        [](const Place& place, double y) { return place.position.y() < y; });
-  double least = std::numeric_limits<double>::infinity();
-  Site site = Site::cheek;
+  const Place* out = guess != nullptr ? guess : &*std::min(level, places_.end() - 1);
+  double least = (out->position - point_face).squaredNorm();
   const auto look = [&](const Place& place) {
     const double above = place.position.y() - point_face.y();
     if (above * above >= least) return false;
     const double square = (place.position - point_face).squaredNorm();
     if (square < least) {
       least = square;
-      site = place.site;
+      out = &place;
     }
     return true;
   };
@@ -122,8 +122,24 @@ SidedSite SiteFinder::operator()(const Vec3& point_face) const {
     more_up = more_up && up != places_.end() && look(*up++);
     more_down = more_down && down != places_.rend() && look(*down++);
   }
-  if (is_midline(site)) return {site, Side::midline};
-  return {site, point_face.x() >= 0 ? Side::left : Side::right};
+  return out;
+}
+
+SidedSite SiteFinder::operator()(const Vec3& point_face) const {
+  return along({&point_face, 1}).front();
+}
+
+std::vector<SidedSite> SiteFinder::along(std::span<const Vec3> points_face) const {
+  std::vector<SidedSite> out;
+  out.reserve(points_face.size());
+  const Place* place = nullptr;
+  for (const Vec3& point : points_face) {
+    place = nearest(point, place);
+    const bool left = point.x() >= 0;
+    const Side side = is_midline(place->site) ? Side::midline : left ? Side::left : Side::right;
+    out.push_back({place->site, side});
+  }
+  return out;
 }
 
 }  // namespace rimload

@@ -81,7 +81,7 @@ Rim whole_rim(const std::vector<RimControl>& half, RimSection section) {
 }
 
 std::optional<RimFault> folded_lip(const Rim& rim, std::size_t n_half) {
-  const SampledRim sampled = sample_rim(rim, {.n_stations = 240, .n_across = 3});
+  const SampledRim sampled = sample_rim(rim, {.n_across = 3});
   const std::size_t n = sampled.n_stations();
   double sharpest = 0;
   Vec3 where = Vec3::Zero();

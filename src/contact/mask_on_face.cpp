@@ -305,19 +305,28 @@ void MaskOnFace::touch_skin(const MaskState& state, Slopes slopes) {
   contact_->edge_slope.resize(n_stations());
   for (std::size_t i = 0; i < n_stations(); ++i) touch_station(i, slopes);
   touch_pad(slopes);
+  if (slopes == Slopes::with) note_thrust_slopes();
+}
+
+// Seen from the front the rim runs clockwise, so the thrust on the mask, towards the front, is that
+// of the reversed loop.
+void MaskOnFace::note_thrust_slopes() {
+  const auto by_corner = loop_thrust_by_corner(contact_->edge, -1);
+  contact_->thrust_by_pose.setZero();
+  contact_->thrust_by_lip.resize(6, static_cast<Eigen::Index>(n_stations()));
+  for (std::size_t i = 0; i < contact_->edge.size(); ++i) {
+    const Eigen::Matrix<double, 6, 7> slope = by_corner[i] * contact_->edge_slope[i];
+    contact_->thrust_by_pose += slope.leftCols<6>();
+    contact_->thrust_by_lip.col(static_cast<Eigen::Index>(i)) = slope.col(6);
+  }
 }
 
 void MaskOnFace::add_gas(Balance& out) const {
-  // Seen from the front the rim runs clockwise, so the thrust on the mask, towards the front, is
-  // that of the reversed loop.
   const LoopThrust thrust = loop_thrust(contact_->edge, -gas_pressure_);
   out.mask.head<3>() += thrust.force;
   out.mask.tail<3>() += thrust.moment;
-  for (std::size_t i = 0; i < contact_->edge.size(); ++i) {
-    const Eigen::Matrix<double, 6, 7> slope = thrust.by_corner[i] * contact_->edge_slope[i];
-    out.mask_by_pose += slope.leftCols<6>();
-    out.mask_by_lip.col(static_cast<Eigen::Index>(i)) += slope.col(6);
-  }
+  out.mask_by_pose += gas_pressure_ * contact_->thrust_by_pose;
+  out.mask_by_lip += gas_pressure_ * contact_->thrust_by_lip;
 }
 
 void MaskOnFace::add_straps_and_weight(const MaskState& state, Balance& out) const {

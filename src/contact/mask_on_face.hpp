@@ -124,6 +124,8 @@ class MaskOnFace {
     Eigen::Matrix<double, Eigen::Dynamic, 7> pressed_slope;  ///< of that area
     std::vector<Vec3> edge;                                  ///< gas edge from the reference point
     std::vector<Mat37> edge_slope;                           ///< of the edge by pose and lip
+    Mat6 thrust_by_pose;                                     ///< of a unit of gas pressure
+    Eigen::Matrix<double, 6, Eigen::Dynamic> thrust_by_lip;  ///< likewise
   };
 
   [[nodiscard]] SampleLaw law_of(const LocalSample& sample) const;
@@ -136,6 +138,7 @@ class MaskOnFace {
   [[nodiscard]] SkinPoint skin_beneath(std::size_t sample, const Vec3& position);
   [[nodiscard]] Met on_cover(const SkinPoint& skin) const;
   Traction press(const Touching& touching, SampleLaw law, Slopes slopes);
+  void note_thrust_slopes();
   void add_gas(Balance& out) const;
   void add_straps_and_weight(const MaskState& state, Balance& out) const;
   [[nodiscard]] double least_distance(const Pose& pose, Gaps& gaps) const;

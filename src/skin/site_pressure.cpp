@@ -29,14 +29,21 @@ double pressed_share(std::span<const ContactSample> samples, std::size_t k) {
   return std::clamp(0.5 - here.gap_mm / change_mm, 0.0, 1.0);
 }
 
+Vec3 shear_on(const ContactSample& sample) {
+  return sample.pressure > 0 ? sample.shear : Vec3(Vec3::Zero());
+}
+
 struct Border {
   std::size_t row, next_row;  // of the sites that meet
   Vec3 at_face;
+  std::size_t sample = 0, next_sample = 0;  // between which it lies
+  double share;                             // of the way from one to the other
 };
 
 struct Place {
   Vec3 at_face;
   std::size_t row;  // of its site
+  double share;     // of the way from the sample to the next
 };
 using RowOf = std::function<std::size_t(const Vec3&)>;
 
@@ -46,11 +53,12 @@ void add_borders(const Place& from, const Place& to, int halvings, const RowOf& 
                  std::vector<Border>& out) {
   if (from.row == to.row) return;
   const Vec3 middle = 0.5 * (from.at_face + to.at_face);
+  const double share = 0.5 * (from.share + to.share);
   if (halvings == 0) {
-    out.push_back({from.row, to.row, middle});
+    out.push_back({.row = from.row, .next_row = to.row, .at_face = middle, .share = share});
     return;
   }
-  const Place between{middle, row_of(middle)};
+  const Place between{middle, row_of(middle), share};
   add_borders(from, between, halvings - 1, row_of, out);
   add_borders(between, to, halvings - 1, row_of, out);
 }
@@ -67,8 +75,24 @@ std::vector<Border> borders(std::span<const ContactSample> samples,
   std::vector<Border> out;
   for (std::size_t k = 0; k < n_rim; ++k) {
     const std::size_t next = (k + n_across) % n_rim;
-    add_borders({samples[k].foot, rows[k]}, {samples[next].foot, rows[next]}, halvings, row_of,
-                out);
+    const std::size_t before = out.size();
+    add_borders({samples[k].foot, rows[k], 0}, {samples[next].foot, rows[next], 1}, halvings,
+                row_of, out);
+    for (Border& border : std::span(out).subspan(before)) {
+      border.sample = k;
+      border.next_sample = next;
+    }
+  }
+  return out;
+}
+
+// Of discs about feet of samples.
+std::vector<float> rough_readings(const SensorField& sensor, std::span<const Vec3> feet) {
+  constexpr std::size_t together = 24;  // close to each other, one after the other along the rim
+  std::vector<float> out(feet.size());
+  for (std::size_t first = 0; first < feet.size(); first += together) {
+    const std::size_t n = std::min(together, feet.size() - first);
+    sensor.rough_readings(feet.subspan(first, n), std::span(out).subspan(first, n));
   }
   return out;
 }
@@ -87,11 +111,13 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     }
   }
   std::vector<double> force(out.size(), 0.0);
+  std::vector<Vec3> feet;
+  for (const ContactSample& sample : samples) feet.push_back(sample.foot);
   std::vector<std::size_t> rows;
+  for (const SidedSite& site : site_of.along(feet)) rows.push_back(row_of.at(site));
   for (std::size_t k = 0; k < samples.size(); ++k) {
     const ContactSample& sample = samples[k];
-    rows.push_back(row_of.at(site_of(sample.foot)));
-    SitePressure& site = out[rows.back()];
+    SitePressure& site = out[rows[k]];
     const bool touched = sample.part != Part::beside;
     if (touched) site.contact_area += pressed_share(samples, k) * sample.area_mm2;
     if (sample.pressure <= 0) continue;
@@ -100,7 +126,7 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) {
       site.area_over_32_mmhg += sample.area_mm2;
     }
-    if (touched) force[rows.back()] += sample.pressure * sample.area_mm2;
+    if (touched) force[rows[k]] += sample.pressure * sample.area_mm2;
   }
   // A disc can read most where its middle is bare, between two pressed edges.
   const SensorField sensor(samples);
@@ -109,21 +135,29 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     if (reading > out[row].sensor + told_apart) out[row].sensor_at = at_face;
     out[row].sensor = reading;
   };
-  constexpr std::size_t together = 7;  // close to each other: the samples across a station
-  std::vector<Vec3> centres;
-  for (std::size_t first = 0; first < samples.size(); first += together) {
-    centres.clear();
-    for (const auto& sample : samples.subspan(first, std::min(together, samples.size() - first))) {
-      centres.push_back(sample.foot);
-    }
-    const std::vector<double> readings = sensor.readings(centres);
-    for (std::size_t k = 0; k < centres.size(); ++k) read(rows[first + k], readings[k], centres[k]);
+  const std::vector<float> rough = rough_readings(sensor, feet);
+  std::vector<float> largest(out.size(), 0.0F);
+  for (std::size_t k = 0; k < samples.size(); ++k) {
+    largest[rows[k]] = std::max(largest[rows[k]], rough[k]);
   }
-  // A reading can be largest at a site's border, which lies between samples.
+  for (std::size_t k = 0; k < samples.size(); ++k) {
+    constexpr float surely_less = 1 - 1e-4F;
+    if (rough[k] < surely_less * largest[rows[k]] - 2 * static_cast<float>(told_apart)) continue;
+    read(rows[k], sensor.reading(feet[k]), feet[k]);
+  }
+  // A site can be pressed hardest at its border, which lies between samples.
   const auto row_at = [&](const Vec3& at_face) { return row_of.at(site_of(at_face)); };
   for (const Border& border : borders(samples, rows, row_at)) {
-    const double reading = sensor.readings({&border.at_face, 1}).front();
-    for (const std::size_t row : {border.row, border.next_row}) read(row, reading, border.at_face);
+    const double reading = sensor.reading(border.at_face);
+    const ContactSample& from = samples[border.sample];
+    const ContactSample& to = samples[border.next_sample];
+    const double pressure = std::lerp(from.pressure, to.pressure, border.share);
+    const Vec3 shear = (1 - border.share) * shear_on(from) + border.share * shear_on(to);
+    for (const std::size_t row : {border.row, border.next_row}) {
+      read(row, reading, border.at_face);
+      out[row].peak = std::max(out[row].peak, pressure);
+      out[row].shear_peak = std::max(out[row].shear_peak, shear.norm());
+    }
   }
   for (std::size_t row = 0; row < out.size(); ++row) {
     if (out[row].contact_area > 0) out[row].mean = force[row] / out[row].contact_area;

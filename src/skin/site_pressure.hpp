@@ -14,7 +14,7 @@ struct SitePressure {
   Side side = Side::midline;
   double sensor = 0;              ///< largest mean over a disc of 1 cm2, bare area as zero [N/mm2]
   Vec3 sensor_at = Vec3::Zero();  ///< centre of that disc, facial frame [mm]
-  double peak = 0;                ///< of any sample [N/mm2]
+  double peak = 0;                ///< of any sample, or at the site's border [N/mm2]
   double mean = 0;                ///< over the area in contact [N/mm2]
   double shear_peak = 0;          ///< [N/mm2]
   double area_over_32_mmhg = 0;   ///< [mm2]; 32 mmHg is a nail-fold figure, no injury threshold

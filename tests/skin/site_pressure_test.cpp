@@ -1,7 +1,9 @@
 #include "skin/site_pressure.hpp"
 
+#include <array>
 #include <cmath>
 #include <numbers>
+#include <random>
 
 #include "catch.hpp"
 #include "skin/sensor_reading.hpp"
@@ -188,4 +190,46 @@ TEST_CASE("Where a third site lies between two samples, readings are the same ei
     CHECK(row(all, Site::nasal_bridge, Side::midline).sensor == Approx(2 * one_mm2));
     CHECK(row(all, Site::cheek, Side::left).sensor == Approx(one_mm2));
   }
+}
+
+TEST_CASE("A site that ends between two samples is pressed there too") {
+  // Bridge and side of the nose meet at 4 mm, a quarter of the way from 30 to 70 mmHg, or at 40.
+  const std::vector<Landmark> places{{"dorsum_upper", Side::midline, {0, 0, 0}, 4},
+                                     {"tip_side", Side::left, {8, 0, 0}, 4},
+                                     {"lid_front", Side::left, {0, 200, 0}, 5}};
+  std::vector<ContactSample> samples(3);
+  const std::array feet{Vec3(3, 0, 0), Vec3(7, 0, 0), Vec3(0, 190, 0)};
+  const std::array mmhg{30.0, 70.0, 0.0};
+  for (int k = 0; k < 3; ++k) {
+    ContactSample& sample = samples[static_cast<std::size_t>(k)];
+    sample.station = k;
+    sample.foot = sample.position = feet[static_cast<std::size_t>(k)];
+    sample.area_mm2 = 1;
+    sample.pressure = units::from_mmhg(mmhg[static_cast<std::size_t>(k)]);
+    sample.shear = {0, 0.1 * sample.pressure, 0};
+  }
+  const auto all = site_pressures(samples, SiteFinder(places));
+  const SitePressure bridge = row(all, Site::nasal_bridge, Side::midline);
+  CHECK(units::to_mmhg(bridge.peak) == Approx(40).epsilon(0.01));
+  CHECK(bridge.shear_peak == Approx(0.1 * bridge.peak));
+  CHECK(units::to_mmhg(row(all, Site::nose_side, Side::left).peak) == Approx(70));
+}
+
+TEST_CASE("A reading in single precision is within its bound of the one in double") {
+  std::mt19937 random(1);
+  std::uniform_real_distribution<double> uniform(0, 1);
+  std::vector<ContactSample> samples = patch(-20, 20, -90, -60);
+  for (ContactSample& sample : samples) {
+    sample.pressure *= uniform(random);
+    sample.foot.z() = 5 * uniform(random);
+  }
+  const SensorField sensor(samples);
+  std::vector<Vec3> centres;
+  for (int k = 0; k < 30; ++k) centres.emplace_back(2 * uniform(random), -75 + k, 0);
+  std::vector<float> rough(centres.size());
+  sensor.rough_readings(centres, rough);
+  for (std::size_t k = 0; k < centres.size(); ++k) {
+    CHECK(static_cast<double>(rough[k]) == Approx(sensor.reading(centres[k])).epsilon(1e-5));
+  }
+  CHECK(SensorField({}).reading({0, 0, 0}) == 0);
 }
