@@ -82,10 +82,13 @@ SampledRim sample_rim(const Rim& rim, RimSampling sampling) {
   SampledRim out;
   out.section = rim.section;
   out.perimeter_mm = perimeter;
-  out.cell_mm = rim.section.lip_width_mm / sampling.n_across;
+  const double border = rim.section.lip_width_mm / 14;
+  out.spacing_mm = (rim.section.lip_width_mm - 2 * border) / (sampling.n_across - 1);
   for (int j = 0; j < sampling.n_across; ++j) {
-    const double s = (j - 0.5 * (sampling.n_across - 1)) * out.cell_mm;
+    const double s = (j - 0.5 * (sampling.n_across - 1)) * out.spacing_mm;
+    const bool outermost = j == 0 || j + 1 == sampling.n_across;
     out.offset_mm.push_back(s);
+    out.cell_mm.push_back(outermost ? border + 0.5 * out.spacing_mm : out.spacing_mm);
     out.drop_mm.push_back(s * s / (2 * rim.section.crown_radius_mm));
   }
   for (int i = 0; i < sampling.n_stations; ++i) {

@@ -45,7 +45,8 @@ struct SampledRim {
   std::vector<RimStation> stations;
   std::vector<double> offset_mm;  ///< of each sample across, the innermost first
   std::vector<double> drop_mm;    ///< how far each sample lies behind the crown
-  double cell_mm = 0;             ///< width that a sample stands for
+  std::vector<double> cell_mm;    ///< width that each sample across stands for
+  double spacing_mm = 0;          ///< from one sample across to the next
   RimSection section;
   double perimeter_mm = 0;
   Eigen::MatrixXd sample_length_mm;  ///< along the rim, n_across x n_stations
@@ -62,7 +63,9 @@ struct RimSampling {
   [[nodiscard]] bool operator==(const RimSampling& other) const = default;
 };
 
-/// Stations at equal arc length and samples at the middle of equal cells across.
+/// Stations at equal arc length and samples at equal distances across, the outermost ones always a
+/// fourteenth of the lip's width inside its borders: there a lip is rounded, and tilted skin meets
+/// it at the same place however fine the samples.
 ///
 /// The crown falls away as s^2 / (2 crown radius). The length of rim that a sample stands for is
 /// taken at its own offset, so that areas are right where the rim bends in its plane.

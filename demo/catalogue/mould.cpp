@@ -23,6 +23,14 @@ Json scaled(const Json& p, const Scale& scale) {
   return point({p[0].get<double>() * scale.x, p[1].get<double>() * scale.y, p[2].get<double>()});
 }
 
+// From the apex [mm].
+Json pad_centre(const Json& pad, const Json& apex, const Scale& scale, const SkinMap& skin) {
+  const double apex_y = apex["y_mm"];
+  const double y = apex_y + (pad.at("y_mm").get<double>() - apex_y) * scale.y;
+  const Vec3 on_rim(0, apex_y, front_z(skin, 0, apex_y) - apex.value("proud_mm", 0.0));
+  return point(Vec3(0, y, front_z(skin, 0, y) - pad.value("proud_mm", 0.0)) - on_rim);
+}
+
 Json traced_rim(const Json& outline, const Scale& scale, const SkinMap& skin, double follow) {
   const double apex_y = outline[0]["y_mm"];
   Json rim = Json::array();
@@ -53,6 +61,11 @@ std::string mould_catalogue(const std::string& moulds,
     Json cushion = mould;
     const Json outline = cushion.at("outline");
     cushion.erase("outline");
+    const bool padded = mould.contains("forehead_pad");
+    if (padded) {
+      cushion["forehead_pad"].erase("y_mm");
+      cushion["forehead_pad"].erase("proud_mm");
+    }
     for (Json& size : cushion.at("sizes")) {
       const Scale scale{size.at("scale_x"), size.at("scale_y")};
       size.erase("scale_x");
@@ -60,6 +73,11 @@ std::string mould_catalogue(const std::string& moulds,
       const SkinMap skin(face_named(size.at("design_face")).landmarks);
       size["apex_below_sellion_mm"] = -outline[0]["y_mm"].get<double>();
       size["rim"] = traced_rim(outline, scale, skin, follow);
+      if (padded) {
+        const Json centre = pad_centre(mould["forehead_pad"], outline[0], scale, skin);
+        size["pad_centre_mm"] = centre;
+        cushion["forehead_pad"]["centre_mm"] = centre;  // as in the last size
+      }
       Json anchors = Json::object();
       for (const Json& strap : cushion.at("straps")) {
         anchors[strap.at("name").get<std::string>()] = scaled(strap.at("anchor_mm"), scale);

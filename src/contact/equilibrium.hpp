@@ -52,8 +52,8 @@ struct PointLoad {
 
 enum class Termination {
   converged,
-  evaluation_limit,  ///< no balance found within the allowed evaluations
-  outside_face       ///< the mask left the part of the face that the map holds
+  at_jump,          ///< within 0.02 N, between two states on either side of a jump of the force
+  evaluation_limit  ///< no balance found within the allowed evaluations
 };
 
 /// One phase of the breath in balance.

@@ -3,6 +3,8 @@
 
 #include <Eigen/Core>
 #include <cstddef>
+#include <numeric>
+#include <span>
 
 namespace rimload {
 
@@ -21,7 +23,8 @@ struct GasEdge {
 /// and the edge is drawn back by half the width, to the crown.
 class GasEdgeFinder {
  public:
-  GasEdgeFinder(std::size_t n_across, double cell_mm) : n_across_(n_across), cell_mm_(cell_mm) {}
+  /// @param cell_mm width of each sample across, the innermost first
+  explicit GasEdgeFinder(std::span<const double> cell_mm) : cell_mm_(cell_mm) {}
   /// @pre samples that touch come from the inside outwards; those left out don't touch
   void touch(std::size_t across, double chi, const Row7& chi_slope) {
     wet_to(across);
@@ -30,22 +33,21 @@ class GasEdgeFinder {
     wet_to(across + 1);
   }
   [[nodiscard]] GasEdge edge() {
-    wet_to(n_across_);
-    const double half_width = 0.5 * cell_mm_ * static_cast<double>(n_across_);
+    wet_to(cell_mm_.size());
+    const double half_width = 0.5 * std::accumulate(cell_mm_.begin(), cell_mm_.end(), 0.0);
     return {edge_.offset_mm - half_width * wet_, edge_.slope - half_width * wet_slope_};
   }
 
  private:
   void wet_to(std::size_t across) {
     if (wet_ == 0) return;  // the same from here on
-    const double width = cell_mm_ * static_cast<double>(across - next_);
+    double width = 0;
+    for (; next_ < across; ++next_) width += cell_mm_[next_];
     edge_.offset_mm += width * wet_;
     edge_.slope += width * wet_slope_;
-    next_ = across;
   }
 
-  std::size_t n_across_;
-  double cell_mm_;
+  std::span<const double> cell_mm_;
   std::size_t next_ = 0;  ///< samples before this one are counted
   double wet_ = 1;        ///< of the sample counted last
   Row7 wet_slope_ = Row7::Zero();

@@ -74,7 +74,7 @@ MaskOnFace::MaskOnFace(const FaceField& face, const Mask& mask, const Equilibriu
     for (std::size_t j = 0; j < rim.n_across(); ++j) {
       const double length =
           rim.sample_length_mm(static_cast<Eigen::Index>(j), static_cast<Eigen::Index>(i));
-      local_.push_back({Part::rim, i, j, rim.sample(i, j), length * rim.cell_mm});
+      local_.push_back({Part::rim, i, j, rim.sample(i, j), length * rim.cell_mm[j]});
     }
   }
   if (mask_.pad) {
@@ -141,7 +141,7 @@ void MaskOnFace::touch_station(std::size_t station, Slopes slopes) {
   const Vec3 origin = state.pose * reference_mask_;
 
   touching_.clear();
-  GasEdgeFinder gas_edge(n_across, rim.cell_mm);
+  GasEdgeFinder gas_edge(rim.cell_mm);
   Sum sum;
   double width = 0;
   Row7 width_slope = Row7::Zero();
@@ -166,11 +166,11 @@ void MaskOnFace::touch_station(std::size_t station, Slopes slopes) {
     if (chi.slope != 0 && slopes == Slopes::with) {
       chi_slope = -chi.slope / options_.edge_blend_mm *
                   motion_along(skin.gradient, position - origin, axis);
-      width_slope += rim.cell_mm * chi_slope;
+      width_slope += rim.cell_mm[j] * chi_slope;
       pressed_slope += local.area_mm2 * chi_slope;
     }
     gas_edge.touch(j, chi.value, chi_slope);
-    width += chi.value * rim.cell_mm;
+    width += chi.value * rim.cell_mm[j];
     pressed_area += chi.value * local.area_mm2;
     touching_.push_back({first + j, met, position});
   }

@@ -46,22 +46,40 @@ class Iteration {
   }
 
   // Follows the mask to its rest as if in a viscous fluid. A step may raise the residual (the mask
-  // passes a bump) but not far; the drag fades as the residual does.
-  bool relax(const MaskState& start) {
+  // passes a bump) but not far; the drag fades as the residual does. Where a sample's foot changes
+  // from one flank of a fold to the other the force jumps, and may balance on neither side: then
+  // steps go to and fro without gain.
+  Termination relax(const MaskState& start) {
     constexpr double first_step_mm = 2;        // at full residual against the drag alone
     constexpr double shortest_step_mm = 0.05;  // drag never holds it back more than this
     constexpr double worst_growth = 4;
+    constexpr double jump_n = 0.02;
+    constexpr double gain = 0.9;
+    constexpr int most_idle = 40;
     state_ = start;
     evaluate();
+    MaskState best = state_;
+    double least = merit();
+    int idle = 0;
     double drag = merit() / first_step_mm;
     while (!balanced()) {
       const auto step = forward_step(drag);
-      if (spent() || !step) return false;
+      if (spent() || !step) return Termination::evaluation_limit;
       const MaskState before = state_;
       const Balance balance_before = balance_;
       const double merit_before = merit();
       move(before, *step);
       evaluate();
+      idle = merit() < gain * least ? 0 : idle + 1;
+      if (merit() < least) {
+        least = merit();
+        best = state_;
+      }
+      if (idle >= most_idle && least < jump_n) {
+        state_ = best;
+        evaluate();
+        return Termination::at_jump;
+      }
       const double growth = merit() / merit_before;
       if (growth < 1) {
         drag *= std::clamp(growth * growth, 0.1, 0.7);
@@ -74,7 +92,7 @@ class Iteration {
         drag *= 8;
       }
     }
-    return true;
+    return Termination::converged;
   }
 
   // One more step, unless the last one has left next to nothing: it converges quadratically.
@@ -194,9 +212,10 @@ Solution solve_balance(MaskOnFace& mask, const MaskState& start,
                        const EquilibriumOptions& options) {
   constexpr int newton_steps = 10;
   Iteration iteration(mask, start, options);
-  const bool done = iteration.run(newton_steps) || iteration.relax(start);
-  if (done) iteration.polish();
-  return iteration.finish(done ? Termination::converged : Termination::evaluation_limit);
+  const Termination termination =
+      iteration.run(newton_steps) ? Termination::converged : iteration.relax(start);
+  if (termination == Termination::converged) iteration.polish();
+  return iteration.finish(termination);
 }
 
 PhaseState balance_phase(MaskOnFace& mask, MaskState& state, const EquilibriumOptions& options) {

@@ -21,7 +21,9 @@ struct Solution {
 /// is let go again from `start` and followed to its rest as if it moved through a viscous fluid: a
 /// Newton step with a drag on frame and lip that fades as the forces come into balance
 /// (pseudo-transient continuation; Kelley and Keyes 1998, cited from memory). One more step after
-/// convergence polishes the result. Serial and deterministic.
+/// convergence polishes the result. Where the force jumps, as a sample's foot does from one flank
+/// of a fold to the other, and balances on neither side, the state of least residual is the answer.
+/// Serial and deterministic.
 /// @pre `mask.place` and `mask.set_gas_and_gravity` were called
 [[nodiscard]] Solution solve_balance(MaskOnFace& mask, const MaskState& start,
                                      const EquilibriumOptions& options);

@@ -38,7 +38,7 @@ Found find_station(const Estimate& estimate, Site site, std::optional<Side> side
 }
 
 // Samples laid out along the skin, 0 at the hardest pressed one of the site.
-std::vector<StationSample> laid_out(const Found& found, double cell_mm) {
+std::vector<StationSample> laid_out(const Found& found, std::span<const double> cell_mm) {
   const Station samples = found.samples;
   std::vector<StationSample> out;
   double across = 0;
@@ -51,7 +51,7 @@ std::vector<StationSample> laid_out(const Found& found, double cell_mm) {
     const Vec3 behind = samples[j > 0 ? j - 1 : 0].foot;
     // What the skin bears is the reverse of what acts on the mask.
     const double shear = -samples[j].shear.dot((ahead - behind).normalized());
-    out.push_back({across, cell_mm, samples[j].pressure, shear});
+    out.push_back({across, cell_mm[j], samples[j].pressure, shear});
   }
   for (StationSample& sample : out) sample.across_mm -= zero;
   return out;

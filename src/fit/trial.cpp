@@ -39,7 +39,7 @@ Vec3 gravity_direction(Posture posture) {
 }
 
 std::string reason_not_seated(const PhaseState& state, const Mask& mask, const Pose& placement) {
-  if (state.termination != Termination::converged) {
+  if (state.termination == Termination::evaluation_limit) {
     return fmt::format("no balance of forces was found in {} evaluations", state.evaluations);
   }
   std::vector<bool> touches(mask.rim.n_stations(), false);

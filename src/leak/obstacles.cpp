@@ -84,13 +84,12 @@ std::optional<TubeCrossing> tube_crossing(const FeedingTube& tube, const PhaseSt
   const std::span samples(&state.samples[i * rim.n_across()], rim.n_across());
   const RimStation& station = rim.stations[i];
   double load = 0;  // of the lip on the skin [N]
-  std::size_t n_pressed = 0;
-  for (const ContactSample& sample : samples) {
-    load += sample.pressure * sample.area_mm2;
-    if (sample.pressure > 0) ++n_pressed;
+  double width = 0;
+  for (std::size_t j = 0; j < samples.size(); ++j) {
+    load += samples[j].pressure * samples[j].area_mm2;
+    if (samples[j].pressure > 0) width += rim.cell_mm[j];
   }
-  if (n_pressed == 0) return std::nullopt;  // an open station leaks by its gap
-  const double width = rim.cell_mm * static_cast<double>(n_pressed);
+  if (width == 0) return std::nullopt;  // an open station leaks by its gap
   const ContactSample& middle = samples[rim.n_across() / 2];
   const TissuePoint tissue = face.tissue.at(SkinMap::chart(middle.foot));
   const auto tissue_stiffness = [&](double contact_width) {  // per area and depth [N/mm3]

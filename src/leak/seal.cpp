@@ -22,12 +22,12 @@ namespace {
 
 // Through hair under the samples that touch, in series from the inner to the outer edge [mm2/s].
 // Gas in the pores carries its share of the traction: half the gas pressure on the mean.
-double flow_through_beard(const Hair& hair, std::span<const ContactSample> samples, double cell_mm,
-                          double gas_pressure, const Gas& gas) {
+double flow_through_beard(const Hair& hair, std::span<const ContactSample> samples,
+                          std::span<const double> cell_mm, double gas_pressure, const Gas& gas) {
   std::vector<BedPart> parts;
-  for (const ContactSample& sample : samples) {
-    if (sample.pressure <= 0) continue;
-    parts.push_back({std::max(0.0, sample.pressure - 0.5 * gas_pressure), cell_mm});
+  for (std::size_t j = 0; j < samples.size(); ++j) {
+    if (samples[j].pressure <= 0) continue;
+    parts.push_back({std::max(0.0, samples[j].pressure - 0.5 * gas_pressure), cell_mm[j]});
   }
   return bed_flow(hair, parts, gas_pressure, gas);
 }
@@ -63,7 +63,7 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
         station.openness * (state.gas_pressure + law.sealed_above - held) / stiffness;
     if (station.openness > 0) {
       for (std::size_t j = 0; j < n_across; ++j) {
-        parts[j] = {std::max(0.0, samples[j].gap_mm) + lift, rim.cell_mm};
+        parts[j] = {std::max(0.0, samples[j].gap_mm) + lift, rim.cell_mm[j]};
       }
       station.gap_mm = station.least_gap_mm + lift;
       station.flow =

@@ -90,7 +90,7 @@ class RowMaker {
   }
 
   [[nodiscard]] Row make(std::span<const ContactSample> station) const {
-    const double cell_mm = mask_.rim.cell_mm;
+    const double cell_mm = mask_.rim.spacing_mm;
     Row out;
     const std::size_t n = station.size();
     std::vector<ContactSample> inner = walk(station[0], station[0].foot - station[1].foot);
@@ -108,7 +108,7 @@ class RowMaker {
  private:
   // Cells of bare width beside a sample, straight on over the skin.
   [[nodiscard]] std::vector<ContactSample> walk(const ContactSample& from, Vec3 way) const {
-    const double cell_mm = mask_.rim.cell_mm;
+    const double cell_mm = mask_.rim.spacing_mm;
     std::vector<ContactSample> out;
     ContactSample last = from;
     last.part = Part::beside;
@@ -162,7 +162,7 @@ std::vector<ContactSample> loads_on_skin(std::span<const ContactSample> samples,
     const auto station = samples.subspan(i * n_across, n_across);
     if (!rows.is_covered(station)) continue;
     Row row = rows.make(station);
-    const std::vector<double> pressure = spread_pressure(row.cells, mask.rim.cell_mm);
+    const std::vector<double> pressure = spread_pressure(row.cells, mask.rim.spacing_mm);
     std::size_t next = i * n_across;
     for (std::size_t k = 0; k < row.samples.size(); ++k) {
       row.samples[k].pressure = pressure[k];

@@ -111,22 +111,34 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     }
   }
   std::vector<double> force(out.size(), 0.0);
+  // Counts a share of a sample's cell to a site, or takes it off.
+  const auto count = [&](std::size_t k, std::size_t row, double share) {
+    const ContactSample& sample = samples[k];
+    const double area = share * sample.area_mm2;
+    const bool touched = sample.part != Part::beside;
+    if (touched) out[row].contact_area += pressed_share(samples, k) * area;
+    if (touched && sample.pressure > 0) force[row] += sample.pressure * area;
+    if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) out[row].area_over_32_mmhg += area;
+  };
   std::vector<Vec3> feet;
   for (const ContactSample& sample : samples) feet.push_back(sample.foot);
   std::vector<std::size_t> rows;
   for (const SidedSite& site : site_of.along(feet)) rows.push_back(row_of.at(site));
   for (std::size_t k = 0; k < samples.size(); ++k) {
-    const ContactSample& sample = samples[k];
+    count(k, rows[k], 1);
+    if (samples[k].pressure <= 0) continue;
     SitePressure& site = out[rows[k]];
-    const bool touched = sample.part != Part::beside;
-    if (touched) site.contact_area += pressed_share(samples, k) * sample.area_mm2;
-    if (sample.pressure <= 0) continue;
-    site.peak = std::max(site.peak, sample.pressure);
-    site.shear_peak = std::max(site.shear_peak, sample.shear.norm());
-    if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) {
-      site.area_over_32_mmhg += sample.area_mm2;
-    }
-    if (touched) force[rows[k]] += sample.pressure * sample.area_mm2;
+    site.peak = std::max(site.peak, samples[k].pressure);
+    site.shear_peak = std::max(site.shear_peak, samples[k].shear.norm());
+  }
+  const auto row_at = [&](const Vec3& at_face) { return row_of.at(site_of(at_face)); };
+  const std::vector<Border> all_borders = borders(samples, rows, row_at);
+  for (const Border& border : all_borders) {  // a cell reaches half way to the next sample
+    const bool nearer = border.share < 0.5;
+    const std::size_t k = nearer ? border.sample : border.next_sample;
+    const double past = std::abs(0.5 - border.share);
+    count(k, nearer ? border.row : border.next_row, -past);
+    count(k, nearer ? border.next_row : border.row, past);
   }
   // A disc can read most where its middle is bare, between two pressed edges.
   const SensorField sensor(samples);
@@ -146,8 +158,7 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     read(rows[k], sensor.reading(feet[k]), feet[k]);
   }
   // A site can be pressed hardest at its border, which lies between samples.
-  const auto row_at = [&](const Vec3& at_face) { return row_of.at(site_of(at_face)); };
-  for (const Border& border : borders(samples, rows, row_at)) {
+  for (const Border& border : all_borders) {
     const double reading = sensor.reading(border.at_face);
     const ContactSample& from = samples[border.sample];
     const ContactSample& to = samples[border.next_sample];
@@ -160,7 +171,11 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     }
   }
   for (std::size_t row = 0; row < out.size(); ++row) {
-    if (out[row].contact_area > 0) out[row].mean = force[row] / out[row].contact_area;
+    SitePressure& site = out[row];
+    site.contact_area =
+        std::max(0.0, site.contact_area);  // what rounding left of a cell given away
+    site.area_over_32_mmhg = std::max(0.0, site.area_over_32_mmhg);
+    if (site.contact_area > 0) site.mean = std::max(0.0, force[row]) / site.contact_area;
   }
   return out;
 }

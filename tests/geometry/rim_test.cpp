@@ -1,6 +1,7 @@
 #include "geometry/rim.hpp"
 
 #include <numbers>
+#include <numeric>
 
 #include "catch.hpp"
 
@@ -35,7 +36,10 @@ TEST_CASE("a sampled circular rim has the circle's perimeter and the ring's area
     // A chord over two stations of 240: sin(x)/x with x = 2 pi/240, 1.1e-4 short.
     CHECK(length == Approx(2 * std::numbers::pi * (radius + rim.offset_mm[j])).epsilon(2e-4));
   }
-  const double cells = rim.sample_length_mm.sum() * rim.cell_mm;
+  double cells = 0;
+  for (std::size_t j = 0; j < rim.n_across(); ++j) {
+    cells += rim.sample_length_mm.row(static_cast<Eigen::Index>(j)).sum() * rim.cell_mm[j];
+  }
   CHECK(cells == Approx(2 * std::numbers::pi * radius * 9).epsilon(2e-4));
 }
 
@@ -53,6 +57,16 @@ TEST_CASE("stations lie at equal arc length and carry an orthonormal frame") {
     CHECK(s.across.dot(s.crown - Vec3(0, -40, 0)) == Approx(40).epsilon(1e-3));
   }
   CHECK(rim.stations[0].tangent.x() > 0.999);  // to the wearer's left
+}
+
+TEST_CASE("finer samples end where coarse ones do and cover the lip's width too") {
+  for (const int n_across : {5, 7, 13}) {
+    CAPTURE(n_across);
+    const SampledRim rim = sample_rim(ring(40, 24), {240, n_across});
+    CHECK(rim.offset_mm.back() == Approx(0.5 * 9 - 9.0 / 14));
+    CHECK(std::accumulate(rim.cell_mm.begin(), rim.cell_mm.end(), 0.0) == Approx(9));
+    CHECK(rim.offset_mm[1] - rim.offset_mm[0] == Approx(rim.spacing_mm));
+  }
 }
 
 TEST_CASE("the crown falls away on both sides as its radius says") {

@@ -167,7 +167,7 @@ TEST_CASE("V6: with straps re-set to just seal, the bridge rises with the inspir
     }
     ++n;
   }
-  REQUIRE(n == 16);
+  REQUIRE(n == 24);
   const auto [least, largest] = std::minmax_element(mean.begin(), mean.end());
   const double change = (*largest - *least) / n;
   const double fraction = (*largest - *least) / *least;

@@ -37,17 +37,17 @@ double mm_of(long pixels) { return static_cast<double>(pixels) * 25.4 / 600; }
 
 TEST_CASE("a card has a page for each type, and each size on every ruler of its page") {
   const auto pages = sizing_card(demo_catalogue());
-  REQUIRE(pages.size() == 4);
+  REQUIRE(pages.size() == 5);  // 9 oronasal sizes, seven a page
   CHECK(pages[0].name == "oronasal");
   for (const Cushion& cushion : demo_catalogue().cushions) {
-    const auto page = std::find_if(pages.begin(), pages.end(), [&](const CardPage& each) {
-      return each.name == name_of(cushion.type);
-    });
-    REQUIRE(page != pages.end());
-    const auto texts = texts_of(page->page);
     const std::string label = cushion.name + " " + cushion.size + " ";
-    const auto n = std::count_if(texts.begin(), texts.end(),
-                                 [&](const std::string& text) { return text.starts_with(label); });
+    std::ptrdiff_t n = 0;
+    for (const CardPage& page : pages) {
+      if (!page.name.starts_with(name_of(cushion.type))) continue;
+      const auto texts = texts_of(page.page);
+      n += std::count_if(texts.begin(), texts.end(),
+                         [&](const std::string& text) { return text.starts_with(label); });
+    }
     CHECK(static_cast<std::size_t>(n) == size_guide(cushion.type).size());
   }
 }
@@ -62,7 +62,7 @@ TEST_CASE("nothing on a card lies beyond its margins, however many sizes and how
     many.cushions.back().assumed = {CushionField::width};
   }
   const auto pages = sizing_card(many);
-  CHECK(pages.size() == 4 + 3);  // 26 oronasal sizes, seven a page
+  CHECK(pages.size() == 3 + 5);  // 29 oronasal sizes, seven a page
   for (const CardPage& card : pages) {
     double lowest_bar = 0;
     double first_caution = 297;
@@ -92,7 +92,7 @@ TEST_CASE("bar and rulers of a printed card are true to 0.1 mm") {
   const Printed printed(pdf);
   const std::string info = printed.run("pdfinfo page.pdf");
   CHECK(info.find("595.276 x 841.89 pts (A4)") != std::string::npos);
-  CHECK(info.find("Pages:           4") != std::string::npos);
+  CHECK(info.find("Pages:           5") != std::string::npos);
   // The head of the page, which holds the bar and no ruler; a pixel is 0.042 mm.
   (void)printed.run("pdftoppm -r 600 -gray -l 1 -x 0 -y 0 -W 4900 -H 1000 -singlefile page.pdf a");
   CHECK(mm_of(longest_dark_run(printed.file("a.pgm"))) == Approx(check_bar_mm).margin(0.1));

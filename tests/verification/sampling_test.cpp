@@ -10,7 +10,9 @@ using namespace rimload;
 
 namespace {
 
-constexpr double tension_n = 5;
+double tension_n(const Case& input) {  // of a firm fit: some 1.5 times just sealed
+  return input.cushion.type == CushionType::nasal ? 1.5 : 5;
+}
 
 struct Change {
   double sensor = 0, mean = 0, peak = 0;  // largest over the sites, relative
@@ -21,8 +23,8 @@ struct Change {
 constexpr double least_sensor_mmhg = 5;
 
 Change change_between(const Case& plain, const Case& other) {
-  const TrialPhase a = solve_case(plain, {tension_n});
-  const TrialPhase b = solve_case(other, {tension_n});
+  const TrialPhase a = solve_case(plain, {tension_n(plain)});
+  const TrialPhase b = solve_case(other, {tension_n(other)});
   REQUIRE(a.seated);
   REQUIRE(b.seated);
   const BySite before = pressed_sites(plain, a.state);
