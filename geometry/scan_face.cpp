@@ -9,6 +9,7 @@
 #include "geometry/face_prior.hpp"
 #include "geometry/scan_landmarks.hpp"
 #include "geometry/scan_limits.hpp"
+#include "geometry/similarity.hpp"
 #include "units/error.hpp"
 
 namespace rimload {
@@ -66,8 +67,7 @@ void settle_frame(LandmarksOnScan& found, ScanRegistration& registration,
     from.col(column) = found.landmarks[k].position_face;
     to.col(column++) = reference[k].position_face;
   }
-  Mat3 turn = Eigen::umeyama(from, to, true).topLeftCorner<3, 3>();
-  turn /= std::cbrt(turn.determinant());
+  const Mat3 turn = similarity(from, to).rotation;
   const Vec3 origin = find_landmark(found.landmarks, "sellion", Side::midline).position_face;
   for (Landmark& landmark : found.landmarks) {
     landmark.position_face = turn * (landmark.position_face - origin);

@@ -10,6 +10,7 @@
 
 #include "geometry/closest_point.hpp"
 #include "geometry/scan_limits.hpp"
+#include "geometry/similarity.hpp"
 #include "geometry/skin_map.hpp"
 
 namespace rimload {
@@ -271,8 +272,7 @@ Laid best_at(const Knob& knob, const Model& model, const Fitter& fitter) {
   constexpr std::size_t n_kept = 3;
   std::vector<Laid> tried;
   const double outward = knob.height_mm < 0 ? -1 : 1;
-  const Mat3 first =
-      Eigen::Quaterniond::FromTwoVectors(model.nose.out, outward * knob.out).toRotationMatrix();
+  const Mat3 first = turn_onto(model.nose.out, outward * knob.out);
   for (int k = 0; k < n_turns; ++k) {
     Laid laid;
     laid.outward = outward;

@@ -1,13 +1,13 @@
 #include "geometry/scan_registration.hpp"
 
 #include <fmt/format.h>
-#include <Eigen/Geometry>
-#include <Eigen/SVD>
+#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <array>
 #include <cmath>
 
 #include "geometry/scan_limits.hpp"
+#include "geometry/similarity.hpp"
 #include "units/error.hpp"
 
 namespace rimload {
@@ -44,27 +44,9 @@ Eigen::Matrix3Xd targets_of(std::span<const ScanLandmark> marked,
 // Of the extent along the longest direction, that along the next.
 double breadth(const Eigen::Matrix3Xd& points) {
   const Eigen::Matrix3Xd from_mean = points.colwise() - points.rowwise().mean();
-  const Vec3 extents = from_mean.jacobiSvd().singularValues();
-  return extents[0] > 0 ? extents[1] / extents[0] : 0;
-}
-
-struct Similarity {
-  double scale = 1;
-  Mat3 rotation = Mat3::Identity();
-  Vec3 shift = Vec3::Zero();
-  double rms_mm = 0;
-};
-
-Similarity similarity(const Eigen::Matrix3Xd& from, const Eigen::Matrix3Xd& to) {
-  const Eigen::Matrix4d transform = Eigen::umeyama(from, to, true);
-  Similarity out;
-  const Mat3 turned = transform.topLeftCorner<3, 3>();
-  out.scale = std::cbrt(turned.determinant());
-  out.rotation = turned / out.scale;
-  out.shift = transform.topRightCorner<3, 1>();
-  const Eigen::Matrix3Xd miss = ((turned * from).colwise() + out.shift) - to;
-  out.rms_mm = std::sqrt(miss.colwise().squaredNorm().mean());
-  return out;
+  const Mat3 spread = from_mean * from_mean.transpose();
+  const Vec3 squares = Eigen::SelfAdjointEigenSolver<Mat3>(spread).eigenvalues();  // rising
+  return squares[2] > 0 ? std::sqrt(std::max(0.0, squares[1]) / squares[2]) : 0;
 }
 
 // The reference over the scan's size in each unit: 1 when the face is of the reference's size.
