@@ -67,6 +67,13 @@ bool at_eye(const LeakSegment& segment) {
          segment.direction == JetDirection::right_eye;
 }
 
+// So that twin leaks on the two sides of a symmetric face keep their order, left first, whatever
+// rounding makes of their flows.
+double steps_of(double flow) {
+  constexpr double step_mm3_s = 10;  // 0.0006 L/min
+  return std::round(flow / step_mm3_s);
+}
+
 }  // namespace
 
 LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mask& mask,
@@ -121,7 +128,7 @@ LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mas
   std::stable_sort(out.segments.begin(), out.segments.end(),
                    [](const LeakSegment& a, const LeakSegment& b) {
                      if (at_eye(a) != at_eye(b)) return at_eye(a);
-                     return a.flow > b.flow;
+                     return steps_of(a.flow) > steps_of(b.flow);
                    });
   return out;
 }

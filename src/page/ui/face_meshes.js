@@ -66,12 +66,12 @@ export function skinGeometry(bytes, { n_u, n_v }) {
     hollow[k] = values[7 * k + 5];
     shown[k] = values[7 * k + 6];
   }
-  // Triangles over every node, or over every other one each way while the picture moves; what is not
-  // shown is left out.
+  // Triangles over every node, or over every third one each way while the picture moves, the midline
+  // among them; what is not shown is left out.
   const triangles = (step) => {
     const index = [];
     for (let j = 0; j + step < n_v; j += step) {
-      for (let i = 0; i + step < n_u; i += step) {
+      for (let i = ((n_u - 1) / 2) % step; i + step < n_u; i += step) {
         const a = j * n_u + i;
         const [b, c, d] = [a + step, a + step * n_u, a + step * n_u + step];
         if (Math.max(shown[a], shown[b], shown[c], shown[d]) < 0.02) continue;
@@ -87,7 +87,7 @@ export function skinGeometry(bytes, { n_u, n_v }) {
   geometry.setAttribute('uv', new BufferAttribute(uv, 2));
   geometry.setAttribute('hollow', new BufferAttribute(hollow, 1));
   geometry.setAttribute('shown', new BufferAttribute(shown, 1));
-  geometry.userData = { fine: triangles(1), coarse: triangles(2) };
+  geometry.userData = { fine: triangles(1), coarse: triangles(3) };
   geometry.setIndex(geometry.userData.fine);
   geometry.computeVertexNormals();
   return geometry;

@@ -36,6 +36,7 @@ import {
 
 const faceCentre = new Vector3(0, -38, -28); // about the middle of a face [mm]
 const resting = 2; // pixels drawn for one of the screen, each way
+const finest = 1.5; // of the same while the picture moves
 const home = { yaw: 0, pitch: 0, distance: 415 };
 export const views = {
   front: { yaw: 0, pitch: 0 },
@@ -115,6 +116,19 @@ export class FaceView {
     texture.magFilter = LinearFilter;
     texture.needsUpdate = true;
     return texture;
+  }
+
+  // Of the same size it goes into the texture that is there.
+  setField(bytes, width, height) {
+    const { image } = this.field;
+    if (image.width === width && image.height === height) {
+      image.data = bytes;
+      this.field.needsUpdate = true;
+      return;
+    }
+    this.field.dispose();
+    this.field = this.texture(bytes, width, height);
+    this.material.uniforms.field.value = this.field;
   }
 
   listen() {
@@ -200,7 +214,8 @@ export class FaceView {
   // Finely once the hand rests; while it moves, as finely as this computer draws in time.
   sharpen(ratio) {
     const { fine, coarse } = this.skin.geometry.userData;
-    if (fine) this.skin.geometry.setIndex(ratio === resting ? fine : coarse);
+    const quick = (this.moving ?? 1) === finest;
+    if (fine) this.skin.geometry.setIndex(ratio === resting || quick ? fine : coarse);
     if (this.ratio === ratio) return;
     this.ratio = ratio;
     this.renderer.setPixelRatio(ratio);
@@ -212,7 +227,7 @@ export class FaceView {
     const gl = this.renderer.getContext();
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel); // waits for the picture
     const took = performance.now() - began;
-    this.moving = Math.min(1.5, Math.max(0.75, this.ratio * Math.sqrt(12 / Math.max(1, took))));
+    this.moving = Math.min(finest, Math.max(0.75, this.ratio * Math.sqrt(12 / Math.max(1, took))));
     this.measured = (this.measured ?? 0) + 1;
   }
 
@@ -225,10 +240,8 @@ export class FaceView {
     }
     const frame = scene.field;
     const image = frame.n_u > 0 ? [field, frame.n_u, frame.n_v] : [new Uint8Array(4), 1, 1];
-    this.field.dispose();
-    this.field = this.texture(...image);
+    this.setField(...image);
     const { uniforms } = this.material;
-    uniforms.field.value = this.field;
     uniforms.frame.value = [
       frame.u0_mm - frame.texel_mm / 2,
       frame.v0_mm - frame.texel_mm / 2,

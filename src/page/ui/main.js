@@ -218,7 +218,7 @@ class App {
     this.drawScale(scene);
     // The picture first; the table when it is on the screen and the hand rests.
     clearTimeout(this.tableLater);
-    this.tableLater = setTimeout(() => this.askNumbers(), 30);
+    this.tableLater = setTimeout(() => this.askNumbers(), 120);
   }
 
   async askNumbers() {
