@@ -227,7 +227,7 @@ export class FaceView {
     const gl = this.renderer.getContext();
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel); // waits for the picture
     const took = performance.now() - began;
-    this.moving = Math.min(finest, Math.max(0.75, this.ratio * Math.sqrt(12 / Math.max(1, took))));
+    this.moving = Math.min(finest, Math.max(0.6, this.ratio * Math.sqrt(12 / Math.max(1, took))));
     this.measured = (this.measured ?? 0) + 1;
   }
 
