@@ -12,7 +12,7 @@ struct Similarity {
   double rms_mm = 0;  ///< of what is left between the points
 };
 
-/// Of least squares (Umeyama 1991): to = scale rotation from + shift.
+/// Of least squares (Umeyama 1991, cited from memory): to = scale rotation from + shift.
 /// @pre as many points in both, three or more not on a line
 [[nodiscard]] Similarity similarity(const Eigen::Matrix3Xd& from, const Eigen::Matrix3Xd& to);
 

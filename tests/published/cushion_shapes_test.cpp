@@ -3,13 +3,11 @@
 #include <algorithm>
 #include <cstdio>
 
-#include "case/catalogue.hpp"
 #include "case/mask_of_case.hpp"
 #include "catch.hpp"
 #include "fit/strap_window.hpp"
 #include "fit/trial.hpp"
 #include "published_cases.hpp"
-#include "stored_face.hpp"
 #include "units/units.hpp"
 
 using namespace rimload;
@@ -43,26 +41,15 @@ Bridge bridge_under(const FaceAndCushion& pair, const Settings& settings, double
   return out;
 }
 
-// Each of the row's shapes on every face, in the size that the file gives the face.
+// Each of the row's shapes on every face, in the face's size.
 std::vector<std::vector<FaceAndCushion>> shapes() {
   std::vector<std::vector<FaceAndCushion>> out;
-  for (const auto& shape : published_cases().at("V10").at("shapes")) {
-    const std::string file = shape.at("catalogue");
-    const Catalogue catalogue = read_catalogue(stored_text(file), file);
+  for (const auto& name : published_cases().at("V10").at("shapes")) {
     out.emplace_back();
-    for (const auto& row : published_cases().at("faces")) {
-      const auto& pairs = faces_and_cushions();
-      FaceAndCushion pair =
-          *std::find_if(pairs.begin(), pairs.end(),
-                        [&](const FaceAndCushion& each) { return each.face == row.at("model"); });
-      const std::string size = shape.at("sizes").at(row.at("size").get<std::string>());
-      const auto cushion = std::find_if(
-          catalogue.cushions.begin(), catalogue.cushions.end(),
-          [&](const Cushion& each) { return each.name == shape.at("name") && each.size == size; });
-      REQUIRE(cushion != catalogue.cushions.end());
-      pair.cushion = *cushion;
-      out.back().push_back(std::move(pair));
+    for (const FaceAndCushion& pair : faces_and_cushions()) {
+      if (pair.cushion.name == name) out.back().push_back(pair);
     }
+    REQUIRE(out.back().size() == published_cases().at("faces").size());
   }
   return out;
 }
