@@ -203,7 +203,7 @@ void find_best(const ChoiceRule& rule, DressedPlace& place) {
 
 // Every kind of the catalogue at every place, and what is best at each.
 void compare_kinds(const Trials& trials, const ChoiceRule& rule, int n_threads,
-                   DressingChoice& choice) {
+                   const Progress& progress, DressingChoice& choice) {
   std::vector<DressedPlace*> places;
   for (DressedPlace& place : choice.places) places.push_back(&place);
   if (choice.everywhere) places.push_back(&*choice.everywhere);
@@ -213,14 +213,15 @@ void compare_kinds(const Trials& trials, const ChoiceRule& rule, int n_threads,
     place->section = site_section(*choice.before, place->places[0].site.site, std::nullopt);
     place->options.resize(kinds.size());
   }
-  run_parts(static_cast<int>(places.size() * kinds.size()), n_threads, [&](int part) {
+  const auto try_one = [&](int part) {
     DressedPlace& place = *places[static_cast<std::size_t>(part) / kinds.size()];
     const std::size_t kind = static_cast<std::size_t>(part) % kinds.size();
     std::vector<WornPiece> pieces;
     for (const DressingPlace& each : place.places) pieces.push_back({each, kinds[kind]});
     place.options[kind] =
         trials.try_on(std::move(pieces), place, {*choice.before, choice.just_sealed});
-  });
+  };
+  run_parts(static_cast<int>(places.size() * kinds.size()), n_threads, try_one, progress);
   for (DressedPlace* place : places) find_best(rule, *place);
 }
 
@@ -260,7 +261,8 @@ double tissue_strain(const SiteSection& section) {
   return std::max(section.answer.skin.compression, section.answer.fat.compression);
 }
 
-DressingChoice choose_dressings(const Case& input, int n_threads, const ChoiceRule& rule) {
+DressingChoice choose_dressings(const Case& input, int n_threads, const Progress& progress,
+                                const ChoiceRule& rule) {
   assert(input.dressings);
   Case without = input;
   without.worn.clear();
@@ -281,7 +283,7 @@ DressingChoice choose_dressings(const Case& input, int n_threads, const ChoiceRu
     out.everywhere.emplace();
     out.everywhere->places = out.bare.dressing_places;
   }
-  compare_kinds(trials, rule, n_threads, out);
+  compare_kinds(trials, rule, n_threads, progress, out);
   choose_together(trials, out);
   if (out.chosen.empty() && out.everywhere && out.everywhere->best) {
     out.chosen = out.everywhere->options[*out.everywhere->best].pieces;

@@ -9,6 +9,7 @@
 #include "choice/dressing_flag.hpp"
 #include "fit/breath_reading.hpp"
 #include "fit/dressed.hpp"
+#include "fit/parts.hpp"
 #include "fit/site_section.hpp"
 
 namespace rimload {
@@ -81,8 +82,10 @@ struct DressingChoice {
 /// place's best piece is kept if beside those kept before it still helps. When no single place is
 /// helped, one kind at every place is taken if that does.
 /// The same for every number of threads.
+/// @param progress told of the kinds at places
 /// @pre the case names a catalogue of dressings
 [[nodiscard]] DressingChoice choose_dressings(const Case& input, int n_threads = 1,
+                                              const Progress& progress = {},
                                               const ChoiceRule& rule = usual_choice_rule());
 
 }  // namespace rimload

@@ -155,7 +155,7 @@ SizeChoice choose_size(const Case& input, const SizeOptions& options) {
   const FaceInUse face(input.face);
   const auto n = static_cast<int>(out.candidates.size());
   const auto tell = [&](int before) {
-    return [&options, before, n](int done) {
+    return [&options, before, n](int done, int /*all*/) {
       if (options.progress) options.progress(before + done, n + options.n_draws);
     };
   };

@@ -1,12 +1,12 @@
 // Which cushion in which size: every one of a catalogue tried on a face, with bands, and ranked.
 #pragma once
 
-#include <functional>
 #include <string>
 #include <vector>
 
 #include "choice/size_candidate.hpp"
 #include "choice/size_rule.hpp"
+#include "fit/parts.hpp"
 #include "fit/uncertainty.hpp"
 
 namespace rimload {
@@ -24,9 +24,7 @@ struct SizeOptions {
   int n_draws = 100;  ///< 0: no bands
   unsigned seed = 1;
   int n_threads = 1;
-  /// Told after each part of the work how many parts of how many are done; from one thread at a
-  /// time.
-  std::function<void(int, int)> progress = {};
+  Progress progress = {};
 };
 
 /// Why a cushion is left out before it is tried: common practice, no source. A mouth breather or

@@ -45,14 +45,9 @@ void show_progress(int done, int all) {
 
 int run(Arguments arguments) {
   Disk disk;
-  if (isatty(2) != 0) {
-    if (auto* sizes = std::get_if<SizesRequest>(&arguments.request)) {
-      sizes->progress = show_progress;
-    }
-    if (auto* seen = std::get_if<SeenRequest>(&arguments.request)) seen->progress = show_progress;
-  }
-  JobOutput output =
-      run_job(arguments.request, [&](const std::string& path) { return disk.read(path); });
+  JobOutput output = run_job(
+      arguments.request, [&](const std::string& path) { return disk.read(path); },
+      isatty(2) != 0 ? Progress(show_progress) : Progress());
   print(stderr, output.complaint);
   const auto files = with_paths(std::move(output.files), arguments);
   disk.write(files);

@@ -27,10 +27,11 @@ Estimate with_bands(Estimate estimate, const BandOptions& options) {
   const std::vector<UncertainInputs> draws = uncertain_draws(options.n_draws, options.seed);
   const std::vector<FaceModel> faces = faces_of_draws(estimate.input, draws);
   std::vector<BreathReading> readings(draws.size());
-  run_parts(options.n_draws, options.n_threads, [&](int k) {
+  const auto read = [&](int k) {
     const auto draw = static_cast<std::size_t>(k);
     readings[draw] = read_draw(estimate, faces.empty() ? nullptr : &faces[draw], draws[draw]);
-  });
+  };
+  run_parts(options.n_draws, options.n_threads, read, options.progress);
 
   FitBands out;
   out.n_draws = options.n_draws;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "fit/estimate.hpp"
+#include "fit/parts.hpp"
 #include "fit/uncertainty.hpp"
 
 namespace rimload {
@@ -10,6 +11,7 @@ struct BandOptions {
   int n_draws = 200;  ///< 1 or more
   unsigned seed = 1;
   int n_threads = 1;
+  Progress progress = {};
 };
 
 /// The estimate with its bands: each draw with tissue, lip, friction, contact that seals and straps

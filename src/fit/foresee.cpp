@@ -49,7 +49,7 @@ std::vector<double> straps_of(const Observation& seen, const Estimate& estimate)
 }
 
 std::vector<DrawForeseen> foresee(const Estimate& estimate, std::span<const UncertainInputs> draws,
-                                  int n_threads, const std::function<void(int, int)>& progress) {
+                                  int n_threads, const Progress& progress) {
   const Tensions& at_case = estimate.strap_tension_n;
   const Tensions proportion = proportion_of(at_case);
   std::vector<Tensions> asked;
@@ -61,7 +61,6 @@ std::vector<DrawForeseen> foresee(const Estimate& estimate, std::span<const Unce
   const std::vector<FaceModel> faces = faces_of_draws(estimate.input, draws);
 
   std::vector<DrawForeseen> out(draws.size());
-  const auto n = static_cast<int>(draws.size());
   const auto solve = [&](int part) {
     const auto d = static_cast<std::size_t>(part);
     const UncertainInputs& draw = draws[d];
@@ -82,9 +81,7 @@ std::vector<DrawForeseen> foresee(const Estimate& estimate, std::span<const Unce
       here.pull_n.push_back(mean_of(drawn_straps(each, draw)));
     }
   };
-  run_parts(n, n_threads, solve, [&](int done) {
-    if (progress) progress(done, n);
-  });
+  run_parts(static_cast<int>(draws.size()), n_threads, solve, progress);
   return out;
 }
 

@@ -1,11 +1,11 @@
 // What the draws of what can't be known say would be seen at the bedside.
 #pragma once
 
-#include <functional>
 #include <span>
 #include <vector>
 
 #include "fit/breath_reading.hpp"
+#include "fit/parts.hpp"
 #include "fit/uncertainty.hpp"
 
 namespace rimload {
@@ -30,10 +30,8 @@ struct DrawForeseen {
 /// as the draw's hand sets them, by one factor for all settings. Just sealed is found in the
 /// proportion of the case's straps.
 /// @param estimate of the case as it is taken, bands and swelling not needed
-/// @param progress told how many draws of how many are done, from one thread at a time
 [[nodiscard]] std::vector<DrawForeseen> foresee(const Estimate& estimate,
                                                 std::span<const UncertainInputs> draws,
-                                                int n_threads,
-                                                const std::function<void(int, int)>& progress = {});
+                                                int n_threads, const Progress& progress = {});
 
 }  // namespace rimload

@@ -10,7 +10,7 @@
 namespace rimload {
 
 void run_parts(int n, int n_threads, const std::function<void(int)>& work,
-               const std::function<void(int)>& done) {
+               const Progress& progress) {
   std::atomic<int> next{0};
   std::exception_ptr failure;
   std::mutex told;
@@ -27,7 +27,7 @@ void run_parts(int n, int n_threads, const std::function<void(int)>& work,
       }
       const std::lock_guard lock(told);
       ++n_done;
-      if (done) done(n_done);
+      if (progress) progress(n_done, n);
     }
   };
   std::vector<std::thread> others;

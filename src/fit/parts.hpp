@@ -5,10 +5,12 @@
 
 namespace rimload {
 
+/// Told how many parts of how many are done, from one thread at a time; may be empty.
+using Progress = std::function<void(int done, int all)>;
+
 /// Runs work(0) to work(n - 1), on so many threads at once; which thread takes which part does not
 /// matter to what each writes. The first exception of a part ends the rest and is thrown again.
-/// @param done told the number of parts done after each; from one thread at a time; may be empty
 void run_parts(int n, int n_threads, const std::function<void(int)>& work,
-               const std::function<void(int)>& done = {});
+               const Progress& progress = {});
 
 }  // namespace rimload

@@ -11,17 +11,21 @@ namespace rimload {
 [[nodiscard]] JobOutput guarded(const std::function<JobOutput()>& work);
 
 /// @throws InputError when the case is at fault
-[[nodiscard]] JobOutput run_fit(const FitRequest& request, const ReadFile& read_file);
+[[nodiscard]] JobOutput run_fit(const FitRequest& request, const ReadFile& read_file,
+                                const Progress& progress);
 /// @throws InputError when the case is at fault
 [[nodiscard]] JobOutput run_straps(const StrapsRequest& request, const ReadFile& read_file);
 /// @throws InputError when the case is at fault or there is no such site
 [[nodiscard]] JobOutput run_section(const SectionRequest& request, const ReadFile& read_file);
 /// @throws InputError when the case is at fault or names no dressings
-[[nodiscard]] JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file);
+[[nodiscard]] JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file,
+                                     const Progress& progress);
 /// @throws InputError when the case is at fault
-[[nodiscard]] JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file);
+[[nodiscard]] JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file,
+                                  const Progress& progress);
 /// @throws InputError when the case is at fault or tells nothing seen
-[[nodiscard]] JobOutput run_seen(const SeenRequest& request, const ReadFile& read_file);
+[[nodiscard]] JobOutput run_seen(const SeenRequest& request, const ReadFile& read_file,
+                                 const Progress& progress);
 /// @throws InputError when the file is at fault, gives no measurements, or no face has them
 [[nodiscard]] JobOutput run_measure(const MeasureRequest& request, const ReadFile& read_file);
 /// @throws InputError when the file is no scan, or shows no face

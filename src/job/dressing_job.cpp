@@ -73,14 +73,15 @@ void add_templates(const DressingChoice& choice, const Dressing& dressing, JobOu
 
 }  // namespace
 
-JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file) {
+JobOutput run_dressing(const DressingRequest& request, const ReadFile& read_file,
+                       const Progress& progress) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
   if (!input.dressings) {
     throw InputError(request.case_file, "/dressings",
                      "missing; needed: an object with the path of a dressings file, such as "
                      "{\"catalogue\": \"../catalogue/demo-dressings.json\"}");
   }
-  const DressingChoice choice = choose_dressings(input, n_threads_here());
+  const DressingChoice choice = choose_dressings(input, n_threads_here(), progress);
   JobOutput out;
   out.printed = dressing_finding(choice);
   if (!choice.before) return out;

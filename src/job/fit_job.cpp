@@ -16,13 +16,14 @@
 
 namespace rimload {
 
-JobOutput run_fit(const FitRequest& request, const ReadFile& read_file) {
+JobOutput run_fit(const FitRequest& request, const ReadFile& read_file, const Progress& progress) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
   Estimate estimate = with_swelling(with_muscle_stress(estimate_fit(input)));
   if (request.band_draws > 0) {
-    estimate = with_bands(
-        std::move(estimate),
-        {.n_draws = request.band_draws, .seed = request.seed, .n_threads = n_threads_here()});
+    estimate = with_bands(std::move(estimate), {.n_draws = request.band_draws,
+                                                .seed = request.seed,
+                                                .n_threads = n_threads_here(),
+                                                .progress = progress});
   }
   JobOutput out;
   out.printed = finding(estimate);

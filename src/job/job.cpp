@@ -14,7 +14,10 @@ namespace {
 
 struct Runner {
   const ReadFile& read_file;
-  JobOutput operator()(const FitRequest& request) const { return run_fit(request, read_file); }
+  const Progress& progress;
+  JobOutput operator()(const FitRequest& request) const {
+    return run_fit(request, read_file, progress);
+  }
   JobOutput operator()(const LookRequest& request) const {
     return Looker().look(request, read_file);
   }
@@ -26,10 +29,14 @@ struct Runner {
     return run_section(request, read_file);
   }
   JobOutput operator()(const DressingRequest& request) const {
-    return run_dressing(request, read_file);
+    return run_dressing(request, read_file, progress);
   }
-  JobOutput operator()(const SizesRequest& request) const { return run_sizes(request, read_file); }
-  JobOutput operator()(const SeenRequest& request) const { return run_seen(request, read_file); }
+  JobOutput operator()(const SizesRequest& request) const {
+    return run_sizes(request, read_file, progress);
+  }
+  JobOutput operator()(const SeenRequest& request) const {
+    return run_seen(request, read_file, progress);
+  }
   JobOutput operator()(const MeasureRequest& request) const {
     return run_measure(request, read_file);
   }
@@ -61,8 +68,8 @@ int n_threads_here() {
 #endif
 }
 
-JobOutput run_job(const JobRequest& request, const ReadFile& read_file) {
-  return guarded([&] { return std::visit(Runner{read_file}, request); });
+JobOutput run_job(const JobRequest& request, const ReadFile& read_file, const Progress& progress) {
+  return guarded([&] { return std::visit(Runner{read_file, progress}, request); });
 }
 
 JobOutput guarded(const std::function<JobOutput()>& work) {

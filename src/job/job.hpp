@@ -1,13 +1,13 @@
 // The one way into the program: a command with its texts in, named bytes and words out.
 #pragma once
 
-#include <functional>
 #include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
 
 #include "case/read_case.hpp"
+#include "fit/parts.hpp"
 #include "geometry/mesh_file.hpp"
 
 namespace rimload {
@@ -53,7 +53,6 @@ struct SizesRequest {
   std::string case_file;
   int n_draws = 100;  ///< of what can't be known, 0 to 10000; 0: no bands
   unsigned seed = 1;
-  std::function<void(int, int)> progress = {};  ///< told how many parts of how many are done
 };
 
 /// What was seen at the bedside held against the model: `seen.csv`, and tension, margin, leak and
@@ -62,7 +61,6 @@ struct SeenRequest {
   std::string case_file;  ///< with a key `seen`
   int n_draws = 300;      ///< of what can't be known, 20 to 10000
   unsigned seed = 1;
-  std::function<void(int, int)> progress = {};  ///< told how many draws of how many are done
 };
 
 /// The face that measurements of a person leave: `face.json`, `measures.csv`, `landmark-bands.csv`,
@@ -141,6 +139,8 @@ struct JobOutput {
 
 /// Runs a command. Never throws: an exception becomes an end and a complaint.
 /// @param read_file gives the text of the files that are asked for and of those they name
-[[nodiscard]] JobOutput run_job(const JobRequest& request, const ReadFile& read_file);
+/// @param progress told of what takes long: bands, sizes, what was seen, dressings
+[[nodiscard]] JobOutput run_job(const JobRequest& request, const ReadFile& read_file,
+                                const Progress& progress = {});
 
 }  // namespace rimload

@@ -8,12 +8,13 @@
 
 namespace rimload {
 
-JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file) {
+JobOutput run_sizes(const SizesRequest& request, const ReadFile& read_file,
+                    const Progress& progress) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
   const SizeChoice choice = choose_size(input, {.n_draws = request.n_draws,
                                                 .seed = request.seed,
                                                 .n_threads = n_threads_here(),
-                                                .progress = request.progress});
+                                                .progress = progress});
   JobOutput out;
   const std::vector<RotationPair> rotation = rotation_pairs(choice);
   out.printed = size_finding(choice, rotation);

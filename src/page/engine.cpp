@@ -1,5 +1,7 @@
 // The engine as the page's worker calls it: files in, one command, files out. Plain C functions
 // over one thread; texts are UTF-8 and stay valid until the next call.
+#include <emscripten.h>
+
 #include <map>
 #include <string>
 
@@ -7,6 +9,10 @@
 #include "job/look.hpp"
 #include "page/request.hpp"
 #include "units/error.hpp"
+
+// clang-format off: JavaScript
+EM_JS(void, tell_progress, (int done, int all), { Module["onProgress"](done, all); })
+// clang-format on
 
 namespace {
 
@@ -45,7 +51,7 @@ rimload::JobOutput run(std::string_view request) {
       return engine().looker.look(*look, read);
     }
     if (std::holds_alternative<rimload::TellRequest>(asked)) return engine().looker.tell();
-    return rimload::run_job(asked, read);
+    return rimload::run_job(asked, read, [](int done, int all) { tell_progress(done, all); });
   } catch (const rimload::InputError& error) {
     return {.end = rimload::JobEnd::input_at_fault,
             .printed = {},

@@ -14,7 +14,10 @@ TEST_CASE("every part is done once, whatever the number of threads, and told in 
     std::vector<int> told;
     run_parts(
         37, n_threads, [&](int k) { ++times[static_cast<std::size_t>(k)]; },
-        [&](int done) { told.push_back(done); });
+        [&](int done, int all) {
+          CHECK(all == 37);
+          told.push_back(done);
+        });
     CHECK(times == std::vector<int>(37, 1));
     std::vector<int> expected(37);
     std::iota(expected.begin(), expected.end(), 1);

@@ -301,10 +301,15 @@ TEST_CASE("ranking cushions gives a picture, a table and words") {
   json small = full_case();
   small["sampling"] = {{"stations", 120}, {"across", 5}};
   small.erase("injured_skin");
+  std::vector<int> told;
   const JobOutput out = run_job(SizesRequest{.case_file = "case.json", .n_draws = 2},
-                                sample_disk({{"case.json", small.dump()}}));
+                                sample_disk({{"case.json", small.dump()}}), [&](int done, int all) {
+                                  CHECK(all == 6);  // four cushions, two draws
+                                  told.push_back(done);
+                                });
   INFO(out.complaint);
   REQUIRE(out.end == JobEnd::done);
+  CHECK(told == std::vector{1, 2, 3, 4, 5, 6});
   REQUIRE(out.files.size() == 3);
   CHECK(out.files[0].name == "sizes.csv");
   CHECK(lines_of(out.files[0].bytes) == 5);  // a head and four cushions

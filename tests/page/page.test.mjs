@@ -370,6 +370,31 @@ test('injured skin, a dressing and what was seen are listed and can be taken out
   await context.close();
 });
 
+test('the ranking follows the rule that was asked for, and tells how far it is', async () => {
+  const { page, context, faults } = await openPage(browser);
+  await step(page, 'Which size');
+  await page.getByText('By what rule').click();
+  await page.getByLabel('Of those that fit, first comes').selectOption('the least leak');
+  await page.getByLabel('Straps tighter than just sealed by (mm)').fill('3');
+  await page.getByLabel('Draws of what can’t be known').fill('2');
+  await looked(page);
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  const bar = page.getByRole('progressbar', { name: 'Parts of the work done' });
+  await bar.waitFor();
+  const { done, all } = await bar.evaluate((node) => ({ done: node.value, all: node.max }));
+  assert.ok(done >= 1 && done <= all && all > 2, `${done} of ${all}`);
+  const words = page.getByLabel('Which size in words');
+  await words.waitFor({ timeout: 120000 });
+  assert.match(await words.innerText(), /then the least leak[^]*Set by the case/);
+  assert.ok(await bar.isHidden());
+  assert.deepEqual(await page.evaluate(() => window.rimload.store.get('sizes')), {
+    rank_by: 'leak',
+    strap_step_mm: 3,
+  });
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
 test('a child gets no hours, and is told why', async () => {
   const { page, context } = await openPage(browser);
   await setCase(page, '/face', { measurements: { age_years: 8, sellion_supramentale_mm: 74 } });

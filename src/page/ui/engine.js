@@ -29,7 +29,11 @@ class Engine {
   }
 
   answered(answer) {
-    const settle = this.waiting.get(answer.id);
+    const { settle, progress } = this.waiting.get(answer.id) ?? {};
+    if ('done' in answer) {
+      progress?.(answer.done, answer.all);
+      return;
+    }
     this.waiting.delete(answer.id);
     settle?.(answer);
     if (answer.broken) this.restart();
@@ -54,8 +58,9 @@ class Engine {
     this.broke('stopped as asked');
   }
 
-  /// files: path to text or bytes; only those that changed go across.
-  run(request, files) {
+  /// files: path to text or bytes; only those that changed go across. progress: told how many parts
+  /// of how many are done.
+  run(request, files, progress) {
     const id = this.next++;
     const news = {};
     for (const [path, content] of Object.entries(files)) {
@@ -64,7 +69,7 @@ class Engine {
       news[path] = typeof content === 'string' ? new TextEncoder().encode(content) : content;
     }
     return new Promise((settle) => {
-      this.waiting.set(id, settle);
+      this.waiting.set(id, { settle, progress });
       this.worker.postMessage({ id, request, files: news });
     });
   }

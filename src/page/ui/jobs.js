@@ -16,21 +16,61 @@ const typeFor = (name) =>
     name.split('.').at(-1)
   ];
 
+// How far a long question is: a bar once the engine tells of parts, the seconds meanwhile.
+export class Waiting {
+  constructor(app) {
+    this.app = app;
+    this.said = h('p', { role: 'status', 'aria-live': 'polite', class: 'help' });
+    this.bar = h('progress', { 'aria-label': 'Parts of the work done', hidden: true });
+    this.stop = h(
+      'button',
+      { type: 'button', hidden: true, onclick: () => app.engines.long.stop() },
+      'Stop',
+    );
+    this.node = h('div', { class: 'waiting' }, this.said, this.bar);
+  }
+
+  say(words) {
+    replace(this.said, words);
+  }
+
+  async run(request) {
+    const { store, engines } = this.app;
+    const began = performance.now();
+    const seconds = () => Math.round((performance.now() - began) / 1000);
+    let left = '';
+    const tick = setInterval(() => this.say(`Working for ${seconds()} s${left} …`), 500);
+    this.say('Working …');
+    this.stop.hidden = false;
+    const answer = await engines.long.run(
+      { case: store.path, ...request },
+      store.caseFiles,
+      (done, all) => {
+        this.bar.hidden = false;
+        this.bar.max = all;
+        this.bar.value = done;
+        const more = Math.ceil(((performance.now() - began) / 1000) * (all / done - 1));
+        left = done < all ? `, about ${more} s more` : '';
+      },
+    );
+    clearInterval(tick);
+    this.bar.hidden = true;
+    this.stop.hidden = true;
+    this.say(answer.end === 0 ? `Took ${(answer.took_ms / 1000).toFixed(1)} s.` : '');
+    return answer;
+  }
+}
+
 /// request: (inputs) => request without the case; alt: words for each picture by its name.
 export class JobPanel {
   constructor({ title, about, caution, inputs = [], request, alt, app }) {
     Object.assign(this, { request, alt, app, title });
     this.out = h('div', { class: 'job-out' });
-    this.state = h('p', { role: 'status', 'aria-live': 'polite', class: 'help' });
+    this.waiting = new Waiting(app);
     this.go = h(
       'button',
       { type: 'button', class: 'main', onclick: () => this.run() },
       'Work it out',
-    );
-    this.stop = h(
-      'button',
-      { type: 'button', hidden: true, onclick: () => this.app.engines.long.stop() },
-      'Stop',
     );
     this.node = h(
       'div',
@@ -38,36 +78,23 @@ export class JobPanel {
       h('p', {}, about),
       caution ? h('p', { class: 'warn' }, caution) : null,
       inputs,
-      h('div', { class: 'row' }, this.go, this.stop),
-      this.state,
+      h('div', { class: 'row' }, this.go, this.waiting.stop),
+      this.waiting.node,
       this.out,
     );
     this.urls = [];
   }
 
   async run() {
-    const { store, engines } = this.app;
-    const began = performance.now();
     this.go.disabled = true;
-    this.stop.hidden = false;
-    const tick = setInterval(
-      () =>
-        replace(this.state, `Working for ${Math.round((performance.now() - began) / 1000)} s …`),
-      500,
-    );
-    replace(this.state, 'Working …');
-    const asked = store.text;
-    const answer = await engines.long.run({ case: store.path, ...this.request() }, store.caseFiles);
-    clearInterval(tick);
+    const asked = this.app.store.text;
+    const answer = await this.waiting.run(this.request());
     this.go.disabled = false;
-    this.stop.hidden = true;
     for (const url of this.urls.splice(0)) URL.revokeObjectURL(url);
     if (answer.end !== 0) {
-      replace(this.state, '');
       replace(this.out, h('p', { class: 'verdict bad', role: 'alert' }, answer.complaint.trim()));
       return answer;
     }
-    replace(this.state, `Took ${(answer.took_ms / 1000).toFixed(1)} s.`);
     this.show(answer);
     this.asked = asked;
     return answer;
@@ -76,7 +103,7 @@ export class JobPanel {
   // Says so when the case has changed since.
   age() {
     if (this.asked && this.asked !== this.app.store.text)
-      replace(this.state, 'The case has changed since: work it out again.');
+      this.waiting.say('The case has changed since: work it out again.');
   }
 
   show(answer) {

@@ -1,7 +1,36 @@
 // The questions that take longer, one panel each, and those about the estimate in hand.
 import { h, replace, unbroken } from './dom.js';
-import { JobPanel, saveFile } from './jobs.js';
+import { JobPanel, saveFile, Waiting } from './jobs.js';
 import { seenForm } from './seen.js';
+
+/* global SHARED_TEXTS */
+const rule = SHARED_TEXTS.schema.properties.sizes.properties;
+
+// By what the ranking goes; what is left alone is this project's convention.
+function rankingRule(bound) {
+  const { rank_by, strap_step_mm, seals_in_share, tie_share } = rule;
+  const words = {
+    worst_reading: 'the lowest reading at the worst site',
+    leak: 'the least leak',
+    window: 'the widest strap window',
+  };
+  const number = (key, label, { minimum, maximum }, usual, unit) =>
+    bound.number(`sizes/${key}`, { label, min: minimum, max: maximum, usual, unit });
+  return h(
+    'details',
+    {},
+    h('summary', {}, 'By what rule'),
+    bound.choice(
+      'sizes/rank_by',
+      'Of those that fit, first comes',
+      rank_by.enum.map((each, k) => [k === 0 ? undefined : each, words[each]]),
+    ),
+    number('strap_step_mm', 'Straps tighter than just sealed by', strap_step_mm, '5', 'mm'),
+    number('seals_in_share', 'Fits if it seals in this share of draws', seals_in_share, '0.9'),
+    number('tie_share', 'A tie where this share of draws turns the order', tie_share, '0.2'),
+    h('p', { class: 'help' }, 'What is left empty is a convention of this project.'),
+  );
+}
 
 export function makeJobs(app) {
   const draws = h('input', { type: 'number', min: 0, max: 400, value: 30, id: 'draws' });
@@ -23,12 +52,15 @@ export function makeJobs(app) {
       about:
         'Tries every cushion of the catalogue on this face, each at its own just-sealed straps and one step tighter, and ranks them.',
       caution: 'A ranking of estimates: look at the face with the mask on before you trust it.',
-      inputs: h(
-        'div',
-        { class: 'field' },
-        h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'),
-        draws,
-      ),
+      inputs: [
+        h(
+          'div',
+          { class: 'field' },
+          h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'),
+          draws,
+        ),
+        rankingRule(app.bound),
+      ],
       request: () => ({
         command: 'sizes',
         draws: Math.max(0, Math.min(400, Math.round(draws.valueAsNumber || 0))),
@@ -73,15 +105,13 @@ export function makeJobs(app) {
 
 export function moreNode(app) {
   const out = h('div', {});
-  const state = h('p', { class: 'help', role: 'status', 'aria-live': 'polite' });
+  const waiting = new Waiting(app);
   const ask = async (words, request) => {
-    replace(state, 'Working …');
-    const answer = await app.engines.long.run(
-      { case: app.store.path, pictures: false, ...request },
-      app.store.caseFiles,
-    );
-    replace(state, answer.end === 0 ? '' : answer.complaint.trim());
-    if (answer.end !== 0) return;
+    const answer = await waiting.run({ pictures: false, ...request });
+    if (answer.end !== 0) {
+      replace(out, h('p', { class: 'verdict bad', role: 'alert' }, answer.complaint.trim()));
+      return;
+    }
     replace(
       out,
       h('h3', {}, words),
@@ -121,8 +151,9 @@ export function moreNode(app) {
         { type: 'button', onclick: () => ask('How sure it is', { command: 'fit', bands: 60 }) },
         'How sure is it?',
       ),
+      waiting.stop,
     ),
-    state,
+    waiting.node,
     out,
     h(
       'p',

@@ -2,9 +2,18 @@
 import makeEngine from 'rimload-engine';
 
 let ready = null;
+let underWay = 0; // the id of the request
+
+// At most ten times a second: nobody reads faster.
+let toldAt = 0;
+function onProgress(done, all) {
+  if (performance.now() - toldAt < 100 && done < all) return;
+  toldAt = performance.now();
+  self.postMessage({ id: underWay, done, all });
+}
 
 function start(wasmBinary) {
-  return makeEngine({ wasmBinary }).then((module) => ({
+  return makeEngine({ wasmBinary, onProgress }).then((module) => ({
     module,
     call: (name, type, ...args) =>
       module.ccall(
@@ -44,6 +53,7 @@ self.onmessage = async ({ data }) => {
     const engine = await ready;
     for (const [path, bytes] of Object.entries(data.files)) give(engine, path, bytes);
     const started = performance.now();
+    underWay = data.id;
     const end = engine.call('run', 'number', JSON.stringify(data.request));
     const answer = {
       id: data.id,
