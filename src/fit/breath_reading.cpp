@@ -30,7 +30,7 @@ void add_phase(BreathReading& reading, const PhaseOfBreath& breath, const TrialP
   const Gas gas = humid_gas(input.settings.oxygen_fraction);
   const UnderLip under = under_lip(input, face, mask, phase.state, gas);
   const SealSummary seal = rim_seal(phase.state, mask, face.site_of, gas, under);
-  double leak = mouth_leak(input, breath.pressure, gas);
+  double leak = mouth_leak(input, breath.pressure, gas) + port_leak(input, breath.pressure, gas);
   for (const StationSeal& station : seal.stations) leak += station.flow;
   if (reading.leak.empty() || seal.weakest_margin < reading.least_margin - told_apart) {
     reading.least_margin = seal.weakest_margin;

@@ -96,7 +96,8 @@ Estimate estimate_at(EstimateQuestion question) {
       phase.seal = rim_seal(solved.state, mask, face.site_of, gas, phase.under);
       phase.leak = rim_leak(phase.seal, solved.state, mask, input.face.landmarks);
       phase.leak.mouth = mouth_leak(input, breath.pressure, gas);
-      phase.leak.total += phase.leak.mouth;
+      phase.leak.port = port_leak(input, breath.pressure, gas);
+      phase.leak.total += phase.leak.mouth + phase.leak.port;
       mean_leak += breath.share * phase.leak.total;
     }
     phase.state = std::move(solved.state);

@@ -1,5 +1,7 @@
 #include "fit/under_lip.hpp"
 
+#include "leak/port_flow.hpp"
+
 namespace rimload {
 
 UnderLip under_lip(const Case& input, const FaceInUse& face, const Mask& mask,
@@ -13,6 +15,11 @@ UnderLip under_lip(const Case& input, const FaceInUse& face, const Mask& mask,
 double mouth_leak(const Case& input, double gas_pressure, const Gas& gas) {
   if (input.cushion.type != CushionType::nasal) return 0;
   return mouth_flow(mouth_path(input.mouth), gas_pressure, gas);
+}
+
+double port_leak(const Case& input, double gas_pressure, const Gas& gas) {
+  if (!input.tube || !input.tube->through_port) return 0;
+  return port_flow(port_seal(), input.tube->diameter_mm(), gas_pressure, gas);
 }
 
 SitePressure site_of_tube(const TubeCrossing& tube, Side side) {

@@ -55,8 +55,9 @@ struct LeakSegment {
 };
 
 struct LeakSummary {
-  double total = 0;                   ///< [mm3/s], the mouth's included
+  double total = 0;                   ///< [mm3/s], mouth's and port's included
   double mouth = 0;                   ///< through an open mouth under a nasal mask [mm3/s]
+  double port = 0;                    ///< around a tube through the cushion's port [mm3/s]
   std::vector<LeakSegment> segments;  ///< largest flow first, eye-directed ones before others
 };
 

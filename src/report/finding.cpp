@@ -176,6 +176,7 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
   double beard = 0;
   double tube = 0;
   double mouth = 0;
+  double port = 0;
   const TubeCrossing* crossing = nullptr;
   for (std::size_t k = 0; k < estimate.phases.size(); ++k) {
     const PhaseEstimate& phase = estimate.phases[k];
@@ -187,6 +188,7 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
       tube += breath[k].share * phase.under.tube->channel.flow;
     }
     mouth += breath[k].share * phase.leak.mouth;
+    port += breath[k].share * phase.leak.port;
   }
   const auto litres = [](double flow) {
     return fmt::format("{:.1f} L/min", units::to_l_per_min(flow));
@@ -213,7 +215,8 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
   for (const auto& [flow, words] : causes) out.add(1, "Breaks the seal: " + words + ".");
   if (input.tube && crossing == nullptr) {
     out.add(2, input.tube->through_port
-                   ? "The tube goes through the cushion's port: no leak beside it."
+                   ? "The tube goes through the cushion's port, whose seal leaks about " +
+                         litres(port) + "."
                    : "The tube crosses no pressed part of the rim as its path is given.");
   }
   if (input.dentures == Dentures::out) {

@@ -236,6 +236,7 @@ Json phase_json(const PhaseEstimate& phase) {
     }
     leak = {{"total_L_min", units::to_l_per_min(phase.leak.total)},
             {"mouth_L_min", units::to_l_per_min(phase.leak.mouth)},
+            {"port_L_min", units::to_l_per_min(phase.leak.port)},
             {"segments", std::move(segments)}};
   }
   return {{"name", name_of(phase.phase)}, {"equilibrium", equilibrium_json(phase)},

@@ -63,9 +63,11 @@ void add_borders(const Place& from, const Place& to, int halvings, const RowOf& 
   add_borders(between, to, halvings - 1, row_of, out);
 }
 
-// Where they meet between a sample of the rim and that of the next station.
+enum class Way { along_rim, across_lip };
+
+// Where they meet between neighbouring samples of the rim.
 std::vector<Border> borders(std::span<const ContactSample> samples,
-                            std::span<const std::size_t> rows, const RowOf& row_of) {
+                            std::span<const std::size_t> rows, const RowOf& row_of, Way way) {
   constexpr int halvings = 8;
   const auto is_rim = [](const ContactSample& sample) { return sample.part == Part::rim; };
   const auto n_rim = static_cast<std::size_t>(
@@ -74,7 +76,8 @@ std::vector<Border> borders(std::span<const ContactSample> samples,
   while (n_across < n_rim && samples[n_across].station == samples[0].station) ++n_across;
   std::vector<Border> out;
   for (std::size_t k = 0; k < n_rim; ++k) {
-    const std::size_t next = (k + n_across) % n_rim;
+    const std::size_t next = way == Way::along_rim ? (k + n_across) % n_rim : k + 1;
+    if (way == Way::across_lip && next % n_across == 0) continue;
     const std::size_t before = out.size();
     add_borders({samples[k].foot, rows[k], 0}, {samples[next].foot, rows[next], 1}, halvings,
                 row_of, out);
@@ -132,7 +135,7 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     site.shear_peak = std::max(site.shear_peak, samples[k].shear.norm());
   }
   const auto row_at = [&](const Vec3& at_face) { return row_of.at(site_of(at_face)); };
-  const std::vector<Border> all_borders = borders(samples, rows, row_at);
+  std::vector<Border> all_borders = borders(samples, rows, row_at, Way::along_rim);
   for (const Border& border : all_borders) {  // a cell reaches half way to the next sample
     const bool nearer = border.share < 0.5;
     const std::size_t k = nearer ? border.sample : border.next_sample;
@@ -158,6 +161,8 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     read(rows[k], sensor.reading(feet[k]), feet[k]);
   }
   // A site can be pressed hardest at its border, which lies between samples.
+  const std::vector<Border> across = borders(samples, rows, row_at, Way::across_lip);
+  all_borders.insert(all_borders.end(), across.begin(), across.end());
   for (const Border& border : all_borders) {
     const double reading = sensor.reading(border.at_face);
     const ContactSample& from = samples[border.sample];

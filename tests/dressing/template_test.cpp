@@ -206,7 +206,7 @@ TEST_CASE("Cuts keep apart, and one that gains too little is not made") {
 }
 
 TEST_CASE("A cut within the margin is preferred where it is enough") {
-  const Estimate estimate = estimate_fit(case_of({.rest = R"("straps": {"tension_N": 4})"}));
+  const Estimate estimate = estimate_fit(case_of({.rest = R"("straps": {"tension_N": 3})"}));
   const auto bridge = std::find_if(
       estimate.dressing_places.begin(), estimate.dressing_places.end(),
       [](const DressingPlace& place) { return place.site.site == Site::nasal_bridge; });

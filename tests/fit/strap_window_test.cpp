@@ -111,7 +111,8 @@ TEST_CASE("A mask that no tension seals has no window, and the nearest tension i
       {.face = "large",
        .size = "S",
        .settings = R"({"cpap_cmH2O": 40})",
-       .rest = R"("placement": {"shift_up_mm": -20, "shift_left_mm": 20, "turn_left_deg": 20})"}));
+       .rest = R"("placement": {"shift_up_mm": -20, "shift_left_mm": 20, "turn_left_deg": 20,
+                   "raise_left_deg": 20})"}));
   CHECK_FALSE(fitting.window.seals);
   CHECK(fitting.window.sealing_n == 0);
   CHECK(fitting.window.best_effort_n > 0);

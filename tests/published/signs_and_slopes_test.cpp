@@ -1,5 +1,5 @@
-// V4 to V9: signs and slopes that were published; nothing of the model was chosen with them, but V4
-// restates a law put in.
+// V4 to V9: signs and slopes that were published. V4 restates a law put in; V6 and V7 are
+// calibration, since the demonstration cushions were moulded with them.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -127,17 +127,18 @@ TEST_CASE("V5: at fixed straps every site is pressed harder in expiration") {
   }
 }
 
-// Measured, the bridge hardly changes over three inspiratory settings (V6). The model does not show
-// that: what just seals the weakest place at a higher pressure presses the bridge more by that rise
-// times the bridge's share over the cheek, which V3 sets at 2.6 to 7.7. Straps on a ward are not
-// re-set to just seal; which of the two is nearer to practice can't be told from here. So the
-// published figure is printed beside, and checked is that the change is no more than this.
-TEST_CASE("V6: with straps re-set to just seal, the bridge rises with the inspiratory setting") {
+// In inspiration a gas-backed lip bears most of what more pressure needs. In expiration the straps
+// that hold the higher pressure press the bridge more; less so, the softer it is there.
+TEST_CASE("V6: with straps re-set to just seal, the bridge hardly changes with inspiration") {
   const auto settings = numbers("V6", "inspiratory_cmH2O");
   const double ex = number("V6", "expiratory_cmH2O");
-  const auto found = for_each_pair<std::vector<double>>([&](const FaceAndCushion& pair) {
-    std::vector<double> bridge;
-    if (pair.cushion.type != CushionType::oronasal) return bridge;
+  struct Found {
+    std::vector<double> bridge;        // mean over the breath
+    std::vector<double> margin_cmh2o;  // of the weakest place in inspiration
+  };
+  const auto found = for_each_pair<Found>([&](const FaceAndCushion& pair) {
+    Found out;
+    if (pair.cushion.type != CushionType::oronasal) return out;
     for (const double in : settings) {
       const Settings given = two_pressures(in, ex);
       Fitting fitting(pair, given);
@@ -145,25 +146,30 @@ TEST_CASE("V6: with straps re-set to just seal, the bridge rises with the inspir
       const auto expiratory = fitting.read(given.expiratory);
       const auto inspiratory = fitting.read(given.inspiratory);
       const double share = given.inspiratory_fraction;
-      bridge.push_back(expiratory.cell.seated && inspiratory.cell.seated && fitting.window().seals
-                           ? share * inspiratory.cell.bridge_mmhg +
-                                 (1 - share) * expiratory.cell.bridge_mmhg
-                           : std::numeric_limits<double>::quiet_NaN());
+      out.margin_cmh2o.push_back(inspiratory.cell.margin_cmh2o);
+      out.bridge.push_back(
+          expiratory.cell.seated && inspiratory.cell.seated && fitting.window().seals
+              ? share * inspiratory.cell.bridge_mmhg + (1 - share) * expiratory.cell.bridge_mmhg
+              : std::numeric_limits<double>::quiet_NaN());
     }
-    return bridge;
+    return out;
   });
   std::vector<double> mean(settings.size(), 0.0);
   double n = 0;
   std::printf("\nV6 nasal bridge [mmHg], just sealed at inspiratory %g, %g, %g cmH2O\n",
               settings[0], settings[1], settings[2]);
   for (std::size_t k = 0; k < found.size(); ++k) {
-    if (found[k].empty()) continue;
+    const std::vector<double>& bridge = found[k].bridge;
+    if (bridge.empty()) continue;
     const std::string who = describe(faces_and_cushions()[k]);
-    std::printf("  %-34s%7.1f%7.1f%7.1f\n", who.c_str(), found[k][0], found[k][1], found[k][2]);
+    std::printf("  %-34s%7.1f%7.1f%7.1f\n", who.c_str(), bridge[0], bridge[1], bridge[2]);
     CAPTURE(who);
     for (std::size_t j = 0; j < mean.size(); ++j) {
-      CHECK(std::isfinite(found[k][j]));
-      mean[j] += found[k][j];
+      CHECK(std::isfinite(bridge[j]));
+      // Gas pressure plus the margin; the search goes by a smooth minimum, a little above.
+      CHECK(found[k].margin_cmh2o[j] > units::to_cmh2o(seal_law().sealed_above) - 0.01);
+      CHECK(found[k].margin_cmh2o[j] < units::to_cmh2o(seal_law().sealed_above) + 0.5);
+      mean[j] += bridge[j];
     }
     ++n;
   }
@@ -175,9 +181,8 @@ TEST_CASE("V6: with straps re-set to just seal, the bridge rises with the inspir
               mean[2] / n, change, 100 * fraction);
   std::printf("  measured: below %.0f %% or %.1f mmHg\n",
               100 * number("V6", "change_below_fraction"), number("V6", "or_below_mmHg"));
-  const double rise = units::to_mmhg(units::from_cmh2o(settings.back() - settings.front()));
-  CHECK(change > rise);
-  CHECK(change < numbers("V3", "mean").back() * rise);
+  CHECK(
+      (fraction < number("V6", "change_below_fraction") || change < number("V6", "or_below_mmHg")));
 }
 
 // Beneath two nasal masks the corner of the mouth is pressed a little less in the last step: the
