@@ -185,12 +185,7 @@ TEST_CASE("V6: with straps re-set to just seal, the bridge hardly changes with i
       (fraction < number("V6", "change_below_fraction") || change < number("V6", "or_below_mmHg")));
 }
 
-// Beneath two nasal masks the corner of the mouth is pressed a little less in the last step: the
-// rim has bottomed out on the bridge and rocks about it. Elsewhere every site rises.
 TEST_CASE("V7: each 5 mm of strap presses every site harder, the bridge by more than the cheek") {
-  constexpr double largest_fall_mmhg = 2.5;
-  constexpr int most_falls = 4;  // two masks, two sides
-  int n_falls = 0;
   const auto steps = numbers("V7", "steps_mm");
   struct Found {
     std::vector<std::vector<SiteChange>> by_step;
@@ -228,19 +223,11 @@ TEST_CASE("V7: each 5 mm of strap presses every site harder, the bridge by more 
     for (std::size_t j = 0; j < steps.size(); ++j) {
       for (const SiteChange& site : found[k].by_step[j]) {
         CAPTURE(steps[j], site.where, site.from_mmhg, site.to_mmhg);
-        if (site.to_mmhg > site.from_mmhg) continue;
-        std::printf("  falls: %s %.1f to %.1f mmHg at %g mm\n", site.where.c_str(), site.from_mmhg,
-                    site.to_mmhg, steps[j]);
-        ++n_falls;
-        CHECK(faces_and_cushions()[k].cushion.type == CushionType::nasal);
-        CHECK(site.where.starts_with("mouth_corner"));
-        CHECK(steps[j] == steps.back());
-        CHECK(site.from_mmhg - site.to_mmhg < largest_fall_mmhg);
+        CHECK(site.to_mmhg > site.from_mmhg);
       }
     }
     CHECK(found[k].bridge_rise_mmhg > found[k].cheek_rise_mmhg);
   }
-  CHECK(n_falls <= most_falls);
 }
 
 TEST_CASE("V8: a nasal mask leaks less with force and more with pressure") {
