@@ -14,10 +14,8 @@ std::string_view name_of(WidthLevel level) {
 }
 
 FaceModel design_face_of(const Cushion& cushion) {
-  const std::string_view usual = "reference";
-  const auto own = face_model_text(cushion.design_face);
-  return own ? read_face(*own, cushion.design_face)
-             : read_face(face_model_text(usual).value(), std::string(usual));
+  const FaceModel* own = face_model_named(cushion.design_face);
+  return own != nullptr ? *own : *face_model_named("reference");
 }
 
 double level_mm(WidthLevel level, const Cushion& cushion, const FaceModel& face) {

@@ -4,7 +4,10 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
+#include <mutex>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <set>
 
 #include "case/json_place.hpp"
@@ -27,11 +30,18 @@ std::string_view model_of(std::string_view path) {
   return path.substr(folder.size(), path.size() - folder.size() - file_name.size());
 }
 
+std::optional<std::string_view> model_text(std::string_view name) {
+  for (const auto& [path, text] : data::case_table()) {
+    if (model_of(path) == name) return text;
+  }
+  return std::nullopt;
+}
+
 // Every landmark that the project knows is one of the reference face's.
 const std::vector<std::string>& known_landmarks() {
   static const std::vector<std::string> names = [] {
     std::vector<std::string> out;
-    const auto json = nlohmann::json::parse(face_model_text("reference").value());
+    const auto json = nlohmann::json::parse(model_text("reference").value());
     for (const auto& landmark : json.at("landmarks")) out.push_back(landmark.at("name"));
     return out;
   }();
@@ -97,11 +107,14 @@ std::vector<std::string> face_model_names() {
   return names;
 }
 
-std::optional<std::string_view> face_model_text(std::string_view name) {
-  for (const auto& [path, text] : data::case_table()) {
-    if (model_of(path) == name) return text;
-  }
-  return std::nullopt;
+const FaceModel* face_model_named(const std::string& name) {
+  static std::mutex reading;
+  static std::map<std::string, FaceModel> read;
+  const std::lock_guard lock(reading);
+  const auto known = read.find(name);
+  if (known != read.end()) return &known->second;
+  const auto text = model_text(name);
+  return text ? &read.emplace(name, read_face_file(*text, name)).first->second : nullptr;
 }
 
 FaceModel read_face_file(std::string_view text, const std::string& file) {

@@ -1,7 +1,6 @@
 // Face models by name, and face files of the user's own.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,8 +12,8 @@ namespace rimload {
 /// The names of the face models that come with the program, sorted.
 [[nodiscard]] std::vector<std::string> face_model_names();
 
-/// The landmarks file of a face model, or nothing.
-[[nodiscard]] std::optional<std::string_view> face_model_text(std::string_view name);
+/// A face model that comes with the program, or null; read once.
+[[nodiscard]] const FaceModel* face_model_named(const std::string& name);
 
 /// Reads a face file, format `src/case/schema/face.schema.json`.
 ///

@@ -21,8 +21,7 @@ namespace rimload {
 namespace {
 
 const std::vector<Landmark>& known_on_face() {
-  static const std::vector<Landmark> landmarks =
-      read_face(face_model_text("reference").value(), "reference").landmarks;
+  static const std::vector<Landmark> landmarks = face_model_named("reference")->landmarks;
   return landmarks;
 }
 

@@ -18,9 +18,7 @@ namespace {
 constexpr double mm_per_cm = 10;
 
 const std::vector<Landmark>& reference_landmarks() {
-  static const std::vector<Landmark> landmarks =
-      read_face(face_model_text("reference").value(), "reference").landmarks;
-  return landmarks;
+  return face_model_named("reference")->landmarks;
 }
 
 std::string key_of(const FaceMeasurement& each) {

@@ -131,9 +131,8 @@ class CaseReader {
     if (taken.present()) read_measurements(taken);
     try {
       if (model) {
-        const auto text = face_model_text(*model);
-        if (text) {
-          out_.face = read_face_file(*text, *model);
+        if (const FaceModel* face = face_model_named(*model)) {
+          out_.face = *face;
         } else {
           fault(place["model"], fmt::format("there is no face model {}{}", in_quotes(*model),
                                             name_hint(*model, face_model_names())));

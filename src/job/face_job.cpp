@@ -11,7 +11,7 @@ namespace rimload {
 namespace {
 
 FaceModel find_face(const std::string& name, const ReadFile& read_file) {
-  if (const auto text = face_model_text(name)) return read_face_file(*text, name);
+  if (const FaceModel* face = face_model_named(name)) return *face;
   if (name.find_first_of("./") == std::string::npos) {
     throw InputError(
         "", "",

@@ -24,9 +24,10 @@ struct FitRequest {
 /// A first look at a case for a screen: see `Looker`.
 struct LookRequest {
   std::string case_file;
+  bool moving = false;  ///< a hand moves: quicker by a coarser rim
 };
 
-/// What the last look found: see `Looker`.
+/// What the last look at rest found: see `Looker`.
 struct TellRequest {};
 
 /// The strap window of a case: `strap-window.png`, `strap-window.csv`, and the window in words.

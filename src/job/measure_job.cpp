@@ -39,7 +39,7 @@ JobOutput run_measure(const MeasureRequest& request, const ReadFile& read_file) 
     if (!request.guide) {
       throw InputError("", "", "give a file of measurements, a case that holds some, or --guide");
     }
-    const FaceModel reference = read_face(face_model_text("reference").value(), "reference");
+    const FaceModel& reference = *face_model_named("reference");
     JobOutput out;
     out.printed = measuring_guide_words();
     out.files.push_back({"measuring-guide.png",

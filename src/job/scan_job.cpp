@@ -41,8 +41,7 @@ JobOutput run_scan(const ScanRequest& request, const ReadFile& read_file) {
     }
   }
   const ScanMesh scan = read_scan(bytes, request.scan_file);
-  const std::vector<Landmark> reference =
-      read_face(face_model_text("reference").value(), "reference").landmarks;
+  const std::vector<Landmark> reference = face_model_named("reference")->landmarks;
   JobOutput out;
   try {
     const ScanProposal proposal = propose_landmarks(scan, reference, unit);

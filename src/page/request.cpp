@@ -13,7 +13,7 @@ using nlohmann::json;
 JobRequest request_of(const json& asked) {
   const auto command = asked.at("command").get<std::string>();
   const auto case_file = [&] { return asked.at("case").get<std::string>(); };
-  if (command == "look") return LookRequest{case_file()};
+  if (command == "look") return LookRequest{case_file(), asked.value("moving", false)};
   if (command == "tell") return TellRequest{};
   if (command == "fit") {
     return FitRequest{.case_file = case_file(),

@@ -10,8 +10,8 @@ namespace rimload {
 /// `{"command": "fit", "case": "case.json", ...}`: the commands of the program by their names, with
 /// the members of their requests (`job.hpp`): `fit` {pictures, samples, bands, seed}, `straps`,
 /// `section` {site}, `dressing`, `sizes` {draws, seed}, `seen` {draws, seed}, `measure` {file,
-/// guide}, `scan` {file, unit}, `check` {files}, `schema` {name}, `look`,
-/// and `tell` of the last look.
+/// guide}, `scan` {file, unit}, `check` {files}, `schema` {name}, `look`
+/// {moving}, and `tell` of the last look at rest.
 /// @throws InputError when there is no such command, or a member is of another type
 [[nodiscard]] JobRequest read_request(std::string_view text);
 

@@ -7,9 +7,8 @@
 namespace rimload {
 
 namespace {
-constexpr double texel_mm = 0.4;
-constexpr int square_texels = 5;            // 2 mm
-constexpr double step_mm = 0.7 * texel_mm;  // between points laid down: no texel is missed
+constexpr int square_texels = 5;
+constexpr double step_texels = 0.7;  // between points laid down: no texel is missed
 
 Vec2 within_map(const SkinMap& skin, const Vec2& uv) {
   const GridFrame& frame = skin.frame();
@@ -19,7 +18,7 @@ Vec2 within_map(const SkinMap& skin, const Vec2& uv) {
 
 }  // namespace
 
-PressureField::PressureField(const Scene& scene) {
+PressureField::PressureField(const Scene& scene, double texel_mm) : texel_mm_(texel_mm) {
   if (scene.skin == nullptr) return;
   const SkinMap& skin = *scene.skin;
   // One sample more at either end, without cover: the cell's edge is where cover is one half.
@@ -100,7 +99,7 @@ void PressureField::mark_near() {
 }
 
 bool PressureField::is_near(float u, float v) const {
-  constexpr auto square_mm = static_cast<float>(square_texels * texel_mm);
+  const auto square_mm = static_cast<float>(square_texels * texel_mm_);
   const float x = (u - u0_) / square_mm;
   const float y = (v - v0_) / square_mm;
   const int columns = n_u_ / square_texels + 1;
@@ -116,6 +115,7 @@ bool PressureField::is_near(float u, float v) const {
 // Lays down points of the bilinear patches between two rows.
 void PressureField::spread(const Row& one, const Row& next) {
   const std::size_t n = std::min(one.size(), next.size());
+  const double step_mm = step_texels * texel_mm_;
   for (std::size_t k = 1; k < n; ++k) {
     const std::array<const Node*, 4> c{&one[k - 1], &one[k], &next[k - 1], &next[k]};
     const double across = std::max((c[1]->uv - c[0]->uv).norm(), (c[3]->uv - c[2]->uv).norm());
@@ -142,8 +142,8 @@ void PressureField::spread(const Row& one, const Row& next) {
 
 // Shares a point among the four texels around it.
 void PressureField::add(const Node& node) {
-  const double x = (node.uv.x() - u0_) / texel_mm;
-  const double y = (node.uv.y() - v0_) / texel_mm;
+  const double x = (node.uv.x() - u0_) / texel_mm_;
+  const double y = (node.uv.y() - v0_) / texel_mm_;
   const int i = static_cast<int>(x);
   const int j = static_cast<int>(y);
   for (int dj = 0; dj < 2; ++dj) {
@@ -164,15 +164,15 @@ void PressureField::add(const Node& node) {
 }
 
 FieldPicture PressureField::picture() const {
-  FieldPicture out{n_u_, n_v_, u0_, v0_, texel_mm, {}};
+  FieldPicture out{n_u_, n_v_, u0_, v0_, texel_mm_, {}};
   out.texels.reserve(texels_.size());
   for (const Texel& texel : texels_) out.texels.push_back(texel.value);
   return out;
 }
 
 PressureField::Value PressureField::at(float u, float v) const {
-  const float x = (u - u0_) * static_cast<float>(1 / texel_mm);
-  const float y = (v - v0_) * static_cast<float>(1 / texel_mm);
+  const float x = (u - u0_) * static_cast<float>(1 / texel_mm_);
+  const float y = (v - v0_) * static_cast<float>(1 / texel_mm_);
   if (!(x >= 0 && y >= 0 && x < static_cast<float>(n_u_ - 1) && y < static_cast<float>(n_v_ - 1))) {
     return {};
   }

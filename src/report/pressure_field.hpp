@@ -21,11 +21,12 @@ class PressureField {
     float open = 0;   ///< 1 where gas can pass
   };
 
-  explicit PressureField(const Scene& scene);
+  static constexpr double fine_texel_mm = 0.4;
+  explicit PressureField(const Scene& scene, double texel_mm = fine_texel_mm);
 
   /// @param u, v chart coordinates [mm]
   [[nodiscard]] Value at(float u, float v) const;
-  /// Whether anything of the field is within about 2 mm; may say yes a little farther away.
+  /// Whether anything of the field is within about five texels; may say yes a little farther away.
   [[nodiscard]] bool is_near(float u, float v) const;
   /// Its texels as they are.
   [[nodiscard]] FieldPicture picture() const;
@@ -46,6 +47,7 @@ class PressureField {
   void add(const Node& node);
   void mark_near();
 
+  double texel_mm_ = fine_texel_mm;
   float u0_ = 0;
   float v0_ = 0;
   int n_u_ = 0;

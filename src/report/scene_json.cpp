@@ -61,7 +61,7 @@ class Floats {
 };
 
 unsigned char byte_of(double share) {
-  return static_cast<unsigned char>(std::lround(255 * std::clamp(share, 0.0, 1.0)));
+  return static_cast<unsigned char>(255 * std::clamp(share, 0.0, 1.0) + 0.5);
 }
 
 std::string bytes_of(const FieldPicture& field, double scale_max_mmhg) {
@@ -82,7 +82,7 @@ std::string bytes_of(const FieldPicture& field, double scale_max_mmhg) {
 
 }  // namespace
 
-ScreenScene screen_scene(const Scene& scene) {
+ScreenScene screen_scene(const Scene& scene, double texel_mm) {
   json out = {{"scale_max_mmHg", scene.scale_max_mmhg},
               {"colours", colours_of(scene)},
               {"straps", json::array()},
@@ -91,7 +91,7 @@ ScreenScene screen_scene(const Scene& scene) {
               {"tube", nullptr}};
   const auto [n_u, n_v] = skin_grid_size();
   out["skin"] = {{"n_u", n_u}, {"n_v", n_v}};
-  const FieldPicture field = PressureField(scene).picture();
+  const FieldPicture field = PressureField(scene, texel_mm).picture();
   out["field"] = {{"n_u", field.n_u},
                   {"n_v", field.n_v},
                   {"u0_mm", field.u0_mm},

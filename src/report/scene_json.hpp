@@ -21,7 +21,8 @@ struct ScreenScene {
   /// cover, openness, 255.
   std::string field;
 };
-[[nodiscard]] ScreenScene screen_scene(const Scene& scene);
+/// @param texel_mm of the pressure field
+[[nodiscard]] ScreenScene screen_scene(const Scene& scene, double texel_mm);
 
 /// Outlines of dressing places, each a list of points, as JSON.
 [[nodiscard]] std::string places_json(const std::vector<DressingPlace>& places);

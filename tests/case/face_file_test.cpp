@@ -22,11 +22,12 @@ TEST_CASE("every face model that comes with the program is sound") {
   CHECK(names.size() >= 8);
   for (const std::string& name : names) {
     INFO(name);
-    const FaceModel face = read_face_file(face_model_text(name).value(), name);
+    REQUIRE(face_model_named(name) != nullptr);
+    const FaceModel& face = *face_model_named(name);
     CHECK(face.name == name);
     CHECK_FALSE(face.provenance.empty());
   }
-  CHECK_FALSE(face_model_text("nobody").has_value());
+  CHECK(face_model_named("nobody") == nullptr);
 }
 
 TEST_CASE("faults of a face are named at the landmark") {

@@ -156,7 +156,7 @@ TEST_CASE("whatever is not refused gives a sound face, however odd") {
 }
 
 TEST_CASE("every face of the population can be made from its own measurements") {
-  const auto reference = read_face(face_model_text("reference").value(), "reference").landmarks;
+  const auto reference = face_model_named("reference")->landmarks;
   const FacePrior prior = make_face_prior(reference, face_population({}));
   const FaceSampler sampler(prior, condition_face(prior, {}));
   for (unsigned seed = 0; seed < 100; ++seed) {
@@ -198,7 +198,7 @@ TEST_CASE(
 }
 
 TEST_CASE("of a thousand drawn faces each can be mapped, though the ears of some pass the axis") {
-  const auto reference = read_face(face_model_text("reference").value(), "reference").landmarks;
+  const auto reference = face_model_named("reference")->landmarks;
   FaceMeasurements asked;
   asked.who.sex = Sex::male;
   const FacePrior prior = make_face_prior(reference, face_population(asked.who));

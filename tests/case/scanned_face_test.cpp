@@ -12,8 +12,7 @@ using namespace rimload;
 namespace {
 
 const std::vector<Landmark>& reference() {
-  static const std::vector<Landmark> landmarks =
-      read_face(face_model_text("reference").value(), "reference").landmarks;
+  static const std::vector<Landmark> landmarks = face_model_named("reference")->landmarks;
   return landmarks;
 }
 

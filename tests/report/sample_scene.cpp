@@ -64,7 +64,7 @@ SceneStrap strap(double side, double y_front, double y_back, double width) {
 }  // namespace
 
 const SkinMap& face() {
-  static const SkinMap map(read_face_file(*face_model_text("reference"), "reference").landmarks);
+  static const SkinMap map(face_model_named("reference")->landmarks);
   return map;
 }
 

@@ -7,13 +7,17 @@ const { cautions, guide, faces, schema } = SHARED_TEXTS;
 export const option = (value) => [value, value.replaceAll('_', ' ')];
 const properties = schema.properties;
 
+let read = { text: null, catalogue: null }; // the last one, asked for at every change
 export const catalogueOf = (store) => {
   const text = fileBeside(store, store.get('cushion/catalogue'));
+  if (text === read.text) return read.catalogue;
+  read = { text, catalogue: null };
   try {
-    return text ? JSON.parse(text) : null;
+    if (text) read.catalogue = JSON.parse(text);
   } catch {
-    return null;
+    // The engine says what is wrong with it.
   }
+  return read.catalogue;
 };
 // As the engine finds it: beside the case, or by its name alone.
 export function fileBeside(store, path) {

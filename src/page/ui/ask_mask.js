@@ -1,6 +1,6 @@
 // The step that sets mask, pressure and straps.
 import { catalogueOf, option } from './ask.js';
-import { h, replace } from './dom.js';
+import { h, replace, say } from './dom.js';
 
 /* global SHARED_TEXTS */
 const { properties } = SHARED_TEXTS.schema;
@@ -17,11 +17,15 @@ function cushionChoice(bound, store) {
       ]);
     },
   });
-  bound.whenever(() => {
-    const all = catalogueOf(store)?.cushions ?? [];
+  const all = () => catalogueOf(store)?.cushions ?? [];
+  const shown = () => [
+    store.get('cushion'),
+    all().map(({ name, type, sizes }) => [name, type, sizes.map(({ size }) => size)]),
+  ];
+  bound.whenChanged(shown, () => {
     replace(
       select,
-      all.map((cushion) =>
+      all().map((cushion) =>
         h(
           'optgroup',
           { label: `${cushion.name} (${cushion.type.replaceAll('_', ' ')})` },
@@ -78,7 +82,7 @@ function straps(bound, store, ask) {
     });
     bound.whenever(() => {
       const value = Number(pair(which) ?? 3);
-      replace(output, `${value.toFixed(1)} N`);
+      say(output, `${value.toFixed(1)} N`);
       input.setAttribute('aria-valuetext', `${value.toFixed(1)} newtons a strap`);
       if (input.valueAsNumber !== value) input.value = value;
     });
@@ -99,29 +103,33 @@ function straps(bound, store, ask) {
           : { setting: word.value },
       ),
   });
-  bound.whenever(() => {
-    const nasal = typeOf(store, store.get('cushion/name')) === 'nasal';
-    const words = nasal
-      ? [
-          ['loose', 'Loose (published, 1 N in all)'],
-          ['appropriate', 'Appropriate (3.4 N in all)'],
-          ['tight', 'Tight (5.9 N in all)'],
-        ]
-      : [
-          ['below_window', 'Below the window'],
-          ['in_window', 'In the window: just seals'],
-          ['above_window', 'Above the window: too tight'],
-        ];
-    const now = asNumbers()
-      ? 'numbers'
-      : (store.get('straps/setting') ?? (nasal ? 'appropriate' : 'in_window'));
-    replace(
-      word,
-      [...words, ['numbers', 'By hand, in newtons']].map(([value, text]) =>
-        h('option', { value, selected: value === now }, text),
-      ),
-    );
-  });
+  const isNasal = () => typeOf(store, store.get('cushion/name')) === 'nasal';
+  bound.whenChanged(
+    () => [isNasal(), asNumbers(), store.get('straps/setting')],
+    () => {
+      const nasal = isNasal();
+      const words = nasal
+        ? [
+            ['loose', 'Loose (published, 1 N in all)'],
+            ['appropriate', 'Appropriate (3.4 N in all)'],
+            ['tight', 'Tight (5.9 N in all)'],
+          ]
+        : [
+            ['below_window', 'Below the window'],
+            ['in_window', 'In the window: just seals'],
+            ['above_window', 'Above the window: too tight'],
+          ];
+      const now = asNumbers()
+        ? 'numbers'
+        : (store.get('straps/setting') ?? (nasal ? 'appropriate' : 'in_window'));
+      replace(
+        word,
+        [...words, ['numbers', 'By hand, in newtons']].map(([value, text]) =>
+          h('option', { value, selected: value === now }, text),
+        ),
+      );
+    },
+  );
   return h(
     'fieldset',
     {},

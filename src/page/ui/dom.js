@@ -34,6 +34,11 @@ export function replace(node, ...children) {
   return node;
 }
 
+// Words that are there already are left alone: a change costs a layout.
+export function say(node, words) {
+  if (node.textContent !== words) node.textContent = words;
+}
+
 // Lays a style on an element; a style attribute in the text would offend the page's policy.
 export function styled(node, style) {
   Object.assign(node.style, style);

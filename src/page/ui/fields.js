@@ -1,5 +1,5 @@
 // Inputs bound to places of the case.
-import { freshId, h, replace, siteWords } from './dom.js';
+import { freshId, h, replace, say, siteWords } from './dom.js';
 import { chosen, shownValue, storedValue } from './units.js';
 
 // A site with its side, of an injury or a dressing.
@@ -34,6 +34,16 @@ export class Bound {
   whenever(refresh) {
     this.refreshers.push(refresh);
     refresh();
+  }
+  /// Anew only when what the key tells has changed.
+  whenChanged(key, refresh) {
+    let before;
+    this.whenever(() => {
+      const now = JSON.stringify(key());
+      if (now === before) return;
+      before = now;
+      refresh();
+    });
   }
 
   labelled(label, input, help) {
@@ -71,7 +81,7 @@ export class Bound {
     });
     this.whenever(() => {
       const value = this.store.get(path);
-      replace(name, `${label}${kind || unit ? ` (${kind ? chosen[kind] : unit})` : ''}`);
+      say(name, `${label}${kind || unit ? ` (${kind ? chosen[kind] : unit})` : ''}`);
       const low = kind && min !== undefined ? shownValue(kind, min) : min;
       const high = kind && max !== undefined ? shownValue(kind, max) : max;
       if (low !== undefined) input.min = low;
@@ -95,20 +105,20 @@ export class Bound {
       step,
       oninput: () => {
         this.store.set(path, input.valueAsNumber);
-        say();
+        show();
       },
     });
-    const say = () => {
+    const show = () => {
       const given = this.store.get(path);
       const value = given ?? (typeof usual === 'function' ? usual() : usual);
       const text = kind
         ? `${shownValue(kind, value).toFixed(digits)} ${chosen[kind]}`
         : `${Number(value).toFixed(digits)} ${unit}`;
-      replace(output, text);
+      say(output, text);
       input.setAttribute('aria-valuetext', text);
       if (document.activeElement !== input || input.valueAsNumber !== value) input.value = value;
     };
-    this.whenever(say);
+    this.whenever(show);
     const field = this.labelled(label, input, help);
     field.classList.add('slider');
     field.insertBefore(output, input);
@@ -189,28 +199,31 @@ export class Bound {
   /// The entries of a list in words, each with a button that takes it out.
   entries(path, { words, verb = 'Take out' }) {
     const list = h('ul', { class: 'plain' });
-    this.whenever(() => {
-      const all = this.store.get(path) ?? [];
-      const without = (k) => {
-        const rest = all.filter((_, m) => m !== k);
-        this.store.set(path, rest.length > 0 ? rest : undefined);
-      };
-      const button = (each, k) =>
-        h(
-          'button',
-          {
-            type: 'button',
-            class: 'small',
-            'aria-label': `${verb}: ${words(each)}`,
-            onclick: () => without(k),
-          },
-          verb,
+    this.whenChanged(
+      () => this.store.get(path) ?? [],
+      () => {
+        const all = this.store.get(path) ?? [];
+        const without = (k) => {
+          const rest = all.filter((_, m) => m !== k);
+          this.store.set(path, rest.length > 0 ? rest : undefined);
+        };
+        const button = (each, k) =>
+          h(
+            'button',
+            {
+              type: 'button',
+              class: 'small',
+              'aria-label': `${verb}: ${words(each)}`,
+              onclick: () => without(k),
+            },
+            verb,
+          );
+        replace(
+          list,
+          all.map((each, k) => h('li', {}, `${words(each)} `, button(each, k))),
         );
-      replace(
-        list,
-        all.map((each, k) => h('li', {}, `${words(each)} `, button(each, k))),
-      );
-    });
+      },
+    );
     return list;
   }
 

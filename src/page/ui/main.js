@@ -2,7 +2,7 @@
 import { faceStep, fileBeside, safetyStep } from './ask.js';
 import { maskStep } from './ask_mask.js';
 import { wayStep } from './ask_way.js';
-import { h, replace, unbroken } from './dom.js';
+import { h, replace, say, unbroken } from './dom.js';
 import { jsonOf, pictureUrl, startEngines } from './engine.js';
 import { FaceView } from './face_view.js';
 import { Bound } from './fields.js';
@@ -28,11 +28,12 @@ class App {
     this.taking = 0; // files being read
     const restored = this.store.restore();
     if (!restored) this.store.open(firstCase, JSON.parse(EMBEDDED_FILES[firstCase]));
+    // First the look is asked for, then the forms follow while the engine works.
+    this.store.listen((why) => this.changed(why));
     this.bound = new Bound(this.store);
     this.view = new FaceView({ onPick: (at) => this.practice.pick(at) });
     this.findings = new Findings();
     this.lay();
-    this.store.listen((why) => this.changed(why));
     this.lessonStore.listen(() => this.look());
     this.go(restored ? 'findings' : 'safety');
     this.look();
@@ -166,7 +167,7 @@ class App {
   }
 
   tell(text) {
-    replace(this.toast, text);
+    say(this.toast, text);
     this.toast.hidden = text === '';
   }
 
@@ -179,8 +180,9 @@ class App {
     this.look();
   }
 
-  // One look at a time; whatever changed meanwhile is looked at once more, the newest only.
-  async look() {
+  // One look at a time; whatever changed meanwhile is looked at once more, the newest only. Soon
+  // after another look a hand is taken to move: the picture is quicker and coarser until it rests.
+  async look({ atRest = false } = {}) {
     if (this.looking) {
       this.again = true;
       return;
@@ -189,36 +191,41 @@ class App {
     const store = this.active;
     this.undo.disabled = store.past.length === 0;
     this.redo.disabled = store.future.length === 0;
-    replace(this.caseName, store.get('name') ?? '');
+    say(this.caseName, store.get('name') ?? '');
     const asked = performance.now();
+    const moving = !atRest && asked - (this.sawAt ?? -Infinity) < 300;
     const answer = await this.engines.live.run(
-      { command: 'look', case: store.path },
+      { command: 'look', case: store.path, moving },
       store.caseFiles,
     );
     this.looking = false;
-    if (store === this.active) this.saw(answer, asked);
+    if (store === this.active) this.saw(answer, asked, moving);
     if (this.again) {
       this.again = false;
       this.look();
     }
   }
 
-  saw(answer, asked) {
+  saw(answer, asked, moving) {
     if (answer.end !== 0) {
       this.findings.fault(answer.complaint);
       replace(this.stale, 'The picture is of the last case that could be worked out.');
       return;
     }
-    replace(this.stale, '');
+    say(this.stale, '');
     const { files } = answer;
     const scene = jsonOf(files['scene.json']);
     this.view.show(scene, files['lines.bin'], files['field.bin'], files['skin.bin']);
-    document.documentElement.dataset.lookMs = String(Math.round(performance.now() - asked));
+    this.sawAt = performance.now();
+    document.documentElement.dataset.lookMs = String(Math.round(this.sawAt - asked));
     document.documentElement.dataset.engineMs = String(Math.round(answer.took_ms));
     this.drawScale(scene);
     // The picture first; the table when it is on the screen and the hand rests.
     clearTimeout(this.tableLater);
-    this.tableLater = setTimeout(() => this.askNumbers(), 120);
+    this.tableLater = setTimeout(
+      () => (moving ? this.look({ atRest: true }) : this.askNumbers()),
+      120,
+    );
   }
 
   async askNumbers() {
