@@ -56,8 +56,8 @@ struct UnderLip {
 };
 
 /// The crossing of a tube's path, if it comes within half a lip's width of the rim; the lip beside
-/// it is as the balance left it; none when it goes through a port. The tube's push on the mask as a whole (a newton or two) is left
-/// out.
+/// it is as the balance left it; none when it goes through a port. The tube's push on the mask as a
+/// whole (a newton or two) is left out.
 [[nodiscard]] std::optional<TubeCrossing> tube_crossing(const FeedingTube& tube,
                                                         const PhaseState& state, const Mask& mask,
                                                         const FaceField& face, const Gas& gas);

@@ -68,7 +68,8 @@ enum class Way { along_rim, across_lip };
 // Where they meet between neighbouring samples of the rim.
 std::vector<Border> borders(std::span<const ContactSample> samples,
                             std::span<const std::size_t> rows, const RowOf& row_of, Way way) {
-  constexpr int halvings = 8;
+  // A reading is taken at a border along the rim, only a pressure at one across the lip.
+  const int halvings = way == Way::along_rim ? 8 : 4;
   const auto is_rim = [](const ContactSample& sample) { return sample.part == Part::rim; };
   const auto n_rim = static_cast<std::size_t>(
       std::find_if_not(samples.begin(), samples.end(), is_rim) - samples.begin());
@@ -135,8 +136,8 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     site.shear_peak = std::max(site.shear_peak, samples[k].shear.norm());
   }
   const auto row_at = [&](const Vec3& at_face) { return row_of.at(site_of(at_face)); };
-  std::vector<Border> all_borders = borders(samples, rows, row_at, Way::along_rim);
-  for (const Border& border : all_borders) {  // a cell reaches half way to the next sample
+  const std::vector<Border> along = borders(samples, rows, row_at, Way::along_rim);
+  for (const Border& border : along) {  // a cell reaches half way to the next sample
     const bool nearer = border.share < 0.5;
     const std::size_t k = nearer ? border.sample : border.next_sample;
     const double past = std::abs(0.5 - border.share);
@@ -161,20 +162,22 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     read(rows[k], sensor.reading(feet[k]), feet[k]);
   }
   // A site can be pressed hardest at its border, which lies between samples.
-  const std::vector<Border> across = borders(samples, rows, row_at, Way::across_lip);
-  all_borders.insert(all_borders.end(), across.begin(), across.end());
-  for (const Border& border : all_borders) {
-    const double reading = sensor.reading(border.at_face);
+  const auto press = [&](const Border& border) {
     const ContactSample& from = samples[border.sample];
     const ContactSample& to = samples[border.next_sample];
     const double pressure = std::lerp(from.pressure, to.pressure, border.share);
     const Vec3 shear = (1 - border.share) * shear_on(from) + border.share * shear_on(to);
     for (const std::size_t row : {border.row, border.next_row}) {
-      read(row, reading, border.at_face);
       out[row].peak = std::max(out[row].peak, pressure);
       out[row].shear_peak = std::max(out[row].shear_peak, shear.norm());
     }
+  };
+  for (const Border& border : along) {
+    press(border);
+    const double reading = sensor.reading(border.at_face);
+    for (const std::size_t row : {border.row, border.next_row}) read(row, reading, border.at_face);
   }
+  for (const Border& border : borders(samples, rows, row_at, Way::across_lip)) press(border);
   for (std::size_t row = 0; row < out.size(); ++row) {
     SitePressure& site = out[row];
     site.contact_area =

@@ -91,6 +91,30 @@ TEST_CASE("the skin is sent once a face, the field with every look") {
   CHECK(file_of(third, "skin.bin") != nullptr);
 }
 
+TEST_CASE("while a hand moves the picture is coarser, and what is told is of the look at rest") {
+  Looker looker;
+  const auto moving = [&](const json& document) {
+    return looker.look({"case.json", true}, sample_disk({{"case.json", document.dump()}}));
+  };
+  const auto scene_of = [](const JobOutput& out) {
+    return json::parse(*file_of(out, "scene.json"));
+  };
+  const JobOutput at_rest = look_at(looker, with_straps(4));
+  const std::string told = looker.tell().printed;
+  const JobOutput quick = moving(with_straps(5));
+  REQUIRE(quick.end == JobEnd::done);
+  CHECK(file_of(quick, "skin.bin") == nullptr);
+  CHECK(scene_of(quick).at("rim") == moving_sampling.n_stations);
+  CHECK(file_of(quick, "field.bin")->size() < file_of(at_rest, "field.bin")->size());
+  CHECK(looker.tell().printed == told);
+
+  // Another face while the hand moves, and the first one again: its skin is sent anew.
+  json other = with_straps(5);
+  other["face"] = {{"model", "large"}};
+  CHECK(file_of(moving(other), "skin.bin") != nullptr);
+  CHECK(file_of(look_at(looker, with_straps(5)), "skin.bin") != nullptr);
+}
+
 TEST_CASE("a case at fault is said, and the next look finds its answer") {
   Looker looker;
   REQUIRE(look_at(looker, with_straps(4)).end == JobEnd::done);

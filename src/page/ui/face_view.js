@@ -36,7 +36,9 @@ import {
 
 const faceCentre = new Vector3(0, -38, -28); // about the middle of a face [mm]
 const resting = 2; // pixels drawn for one of the screen, each way
-const finest = 1.5; // of the same while the picture moves
+const movingSteps = [0.6, 0.75, 1, 1.25, 1.5]; // of the same while the picture moves
+const [coarsest, finest] = [movingSteps[0], movingSteps.at(-1)];
+const drawnIn = 10; // ms that a moving picture may take
 const home = { yaw: 0, pitch: 0, distance: 415 };
 export const views = {
   front: { yaw: 0, pitch: 0 },
@@ -227,7 +229,10 @@ export class FaceView {
     const gl = this.renderer.getContext();
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel); // waits for the picture
     const took = performance.now() - began;
-    this.moving = Math.min(finest, Math.max(0.6, this.ratio * Math.sqrt(12 / Math.max(1, took))));
+    // Down only: every change of size costs a picture.
+    const fits = this.ratio * Math.sqrt(drawnIn / Math.max(1, took));
+    const step = movingSteps.findLast((each) => each <= fits) ?? coarsest;
+    this.moving = Math.min(this.moving ?? finest, step);
     this.measured = (this.measured ?? 0) + 1;
   }
 
@@ -261,7 +266,8 @@ export class FaceView {
     // At once: the next frame may be long in coming.
     this.paintSoon();
     this.paint(this.moving ?? 1);
-    if ((this.measured ?? 0) < 3) this.measure();
+    const slow = this.moving > coarsest && this.moving < finest;
+    if ((this.measured ?? 0) < 3 || slow) this.measure();
   }
 
   layThings() {
