@@ -41,6 +41,7 @@ export class Waiting {
     let left = '';
     const tick = setInterval(() => this.say(`Working for ${seconds()} s${left} …`), 500);
     this.say('Working …');
+    this.said.setAttribute('aria-busy', 'true'); // seconds are not read aloud
     this.stop.hidden = false;
     const answer = await engines.long.run(
       { case: store.path, ...request },
@@ -56,6 +57,7 @@ export class Waiting {
     clearInterval(tick);
     this.bar.hidden = true;
     this.stop.hidden = true;
+    this.said.removeAttribute('aria-busy');
     this.say(answer.end === 0 ? `Took ${(answer.took_ms / 1000).toFixed(1)} s.` : '');
     return answer;
   }
