@@ -76,9 +76,26 @@ void add_gaps(const Scene& scene, const Camera& camera, std::size_t most,
   }
 }
 
+// Of a place and its mirror image only the wearer's left one is named where both are seen.
+bool is_twin(const ScenePatch& patch, const Scene& scene) {
+  const auto middle = [](const ScenePatch& each) {
+    Vec3 sum = Vec3::Zero();
+    for (const Vec3& p : each.outline) sum += p;
+    return Vec3(sum / static_cast<double>(std::max<std::size_t>(1, each.outline.size())));
+  };
+  constexpr double alike_mm = 3;
+  const Vec3 here = middle(patch);
+  const Vec3 mirrored(-here.x(), here.y(), here.z());
+  return here.x() < -alike_mm &&
+         std::any_of(scene.patches.begin(), scene.patches.end(), [&](const ScenePatch& other) {
+           return other.label == patch.label && (middle(other) - mirrored).norm() < alike_mm;
+         });
+}
+
 void add_patches(const Scene& scene, const Camera& camera, std::vector<Note>& notes) {
   for (const ScenePatch& patch : scene.patches) {
     if (patch.label.empty()) continue;
+    if (camera.view == View::front && is_twin(patch, scene)) continue;
     std::vector<Vec2> seen;
     for (const Vec3& p : patch.outline) {
       if (is_visible(*scene.skin, p, camera.view)) seen.push_back(camera.project(p).head<2>());

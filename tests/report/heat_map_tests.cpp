@@ -96,6 +96,23 @@ TEST_CASE("Every label of the ordinary scene that is seen from the front is ther
   CHECK(page.figure.remarks.empty());
 }
 
+TEST_CASE("Of a dressing place and its mirror image one is named where both are seen") {
+  Scene scene = sample::scene();
+  ScenePatch twin = sample::mirrored(scene).patches[1];
+  scene.patches.push_back(twin);
+  const auto n_named = [&](View view) {
+    const HeatMapLayout layout = layout_heat_map(scene, view);
+    return std::count_if(
+        layout.figure.labels.begin(), layout.figure.labels.end(),
+        [&](const FigureLabel& label) { return label.lines.front().text == twin.label; });
+  };
+  CHECK(n_named(View::front) == 1);
+  CHECK(n_named(View::left) == 1);
+  CHECK(n_named(View::right) == 1);
+  scene.patches.back().label = "dressing 9 x 9 mm";  // no twin any more
+  CHECK(n_named(View::front) == 1);
+}
+
 TEST_CASE("Side views label their own side only") {
   for (const auto& [view, own, other] :
        {std::tuple{View::left, "left", "right"}, std::tuple{View::right, "right", "left"}}) {
