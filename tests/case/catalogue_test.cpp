@@ -43,7 +43,7 @@ TEST_CASE("a catalogue gives every size of every cushion, with what the size ove
 }
 
 TEST_CASE("the right half of a rim is the mirror image of the left") {
-  const auto& controls = sound().cushions[1].rim.controls;
+  const std::vector<RimControl> controls = sound().cushions[1].rim.controls;
   const std::size_t n = controls.size();
   REQUIRE(n == 14);  // 8 points of the half, 6 of them off the midline
   for (std::size_t k = 1; k < n / 2; ++k) {
