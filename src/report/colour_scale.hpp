@@ -25,7 +25,10 @@ class ColourScale {
   [[nodiscard]] Rgb at(double mmhg) const {
     const double t = mmhg * per_mmhg_;
     if (!(t > 0)) return table_.front();
-    return t >= last ? table_.back() : table_[static_cast<std::size_t>(t + 0.5)];
+    // Never negative, and lround is slow.
+    return t >= last ? table_.back()
+                     : table_[static_cast<std::size_t>(  // NOLINT(bugprone-incorrect-roundings)
+                           t + 0.5)];
   }
   [[nodiscard]] double max_mmhg() const { return max_mmhg_; }
 

@@ -98,7 +98,7 @@ void add_patches(const Scene& scene, const Camera& camera, std::vector<Note>& no
     if (camera.view == View::front && is_twin(patch, scene)) continue;
     std::vector<Vec2> seen;
     for (const Vec3& p : patch.outline) {
-      if (is_visible(*scene.skin, p, camera.view)) seen.push_back(camera.project(p).head<2>());
+      if (is_visible(*scene.skin, p, camera.view)) seen.emplace_back(camera.project(p).head<2>());
     }
     if (2 * seen.size() < patch.outline.size() || seen.empty()) continue;
     notes.push_back({patch.label, "", palette::dressing, outermost(seen, camera.centre_px.x())});

@@ -48,7 +48,9 @@ class Font {
   void draw(Image& image, std::string_view text, double size_px, const Vec2& pen, Rgb colour) const;
 
   Font(const Font&) = delete;
+  Font(Font&&) = delete;
   Font& operator=(const Font&) = delete;
+  Font& operator=(Font&&) = delete;
   ~Font();
 
  private:

@@ -61,7 +61,9 @@ class Floats {
 };
 
 unsigned char byte_of(double share) {
-  return static_cast<unsigned char>(255 * std::clamp(share, 0.0, 1.0) + 0.5);
+  // Never negative, and lround is slow.
+  return static_cast<unsigned char>(  // NOLINT(bugprone-incorrect-roundings)
+      255 * std::clamp(share, 0.0, 1.0) + 0.5);
 }
 
 std::string bytes_of(const FieldPicture& field, double scale_max_mmhg) {
