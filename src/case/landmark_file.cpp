@@ -21,8 +21,7 @@ namespace rimload {
 namespace {
 
 const std::vector<Landmark>& known_on_face() {
-  static const std::vector<Landmark> landmarks = face_model_named("reference")->landmarks;
-  return landmarks;
+  return face_model_named("reference")->landmarks;
 }
 
 struct LandmarkWords {

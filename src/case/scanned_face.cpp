@@ -76,7 +76,7 @@ FaceOfScan scanned_face(const JsonPlace& place, const std::string& case_file,
   }
   const auto unit_name = place["unit"].text();
   const std::optional<ScanUnit> unit = unit_name ? scan_unit_named(*unit_name) : std::nullopt;
-  const std::vector<Landmark> reference = face_model_named("reference")->landmarks;
+  const std::vector<Landmark>& reference = face_model_named("reference")->landmarks;
   const std::vector<ScanLandmark> marked = marked_at(place["landmarks"], case_file, read_file);
   const ScanMesh mesh = read_scan(bytes, file);
   try {

@@ -41,7 +41,7 @@ JobOutput run_scan(const ScanRequest& request, const ReadFile& read_file) {
     }
   }
   const ScanMesh scan = read_scan(bytes, request.scan_file);
-  const std::vector<Landmark> reference = face_model_named("reference")->landmarks;
+  const std::vector<Landmark>& reference = face_model_named("reference")->landmarks;
   JobOutput out;
   try {
     const ScanProposal proposal = propose_landmarks(scan, reference, unit);

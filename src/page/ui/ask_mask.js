@@ -106,8 +106,7 @@ function straps(bound, store, ask) {
   const isNasal = () => typeOf(store, store.get('cushion/name')) === 'nasal';
   bound.whenChanged(
     () => [isNasal(), asNumbers(), store.get('straps/setting')],
-    () => {
-      const nasal = isNasal();
+    ([nasal, byHand, setting]) => {
       const words = nasal
         ? [
             ['loose', 'Loose (published, 1 N in all)'],
@@ -119,9 +118,7 @@ function straps(bound, store, ask) {
             ['in_window', 'In the window: just seals'],
             ['above_window', 'Above the window: too tight'],
           ];
-      const now = asNumbers()
-        ? 'numbers'
-        : (store.get('straps/setting') ?? (nasal ? 'appropriate' : 'in_window'));
+      const now = byHand ? 'numbers' : (setting ?? (nasal ? 'appropriate' : 'in_window'));
       replace(
         word,
         [...words, ['numbers', 'By hand, in newtons']].map(([value, text]) =>

@@ -229,11 +229,13 @@ export class FaceView {
     const gl = this.renderer.getContext();
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel); // waits for the picture
     const took = performance.now() - began;
-    // Down only: every change of size costs a picture.
+    this.measured = (this.measured ?? 0) + 1;
+    if (this.measured === 1) return; // with the first picture shaders are compiled
     const fits = this.ratio * Math.sqrt(drawnIn / Math.max(1, took));
     const step = movingSteps.findLast((each) => each <= fits) ?? coarsest;
-    this.moving = Math.min(this.moving ?? finest, step);
-    this.measured = (this.measured ?? 0) + 1;
+    // The better of two measures; later down only, since every change of size costs a picture.
+    if (this.measured <= 3) this.moving = Math.max(this.moving ?? coarsest, step);
+    else this.moving = Math.min(this.moving, step);
   }
 
   /// scene: scene.json; lines, field, skin: bytes as scene_json.hpp has them; no skin: the same face.

@@ -35,14 +35,15 @@ export class Bound {
     this.refreshers.push(refresh);
     refresh();
   }
-  /// Anew only when what the key tells has changed.
-  whenChanged(key, refresh) {
+  /// refresh(value) anew only when the value has changed.
+  whenChanged(value, refresh) {
     let before;
     this.whenever(() => {
-      const now = JSON.stringify(key());
-      if (now === before) return;
-      before = now;
-      refresh();
+      const now = value();
+      const text = JSON.stringify(now);
+      if (text === before) return;
+      before = text;
+      refresh(now);
     });
   }
 
@@ -201,8 +202,7 @@ export class Bound {
     const list = h('ul', { class: 'plain' });
     this.whenChanged(
       () => this.store.get(path) ?? [],
-      () => {
-        const all = this.store.get(path) ?? [];
+      (all) => {
         const without = (k) => {
           const rest = all.filter((_, m) => m !== k);
           this.store.set(path, rest.length > 0 ? rest : undefined);
