@@ -20,9 +20,7 @@ namespace rimload {
 
 namespace {
 
-const std::vector<Landmark>& known_on_face() {
-  return face_model_named("reference")->landmarks;
-}
+const std::vector<Landmark>& known_on_face() { return face_model_named("reference")->landmarks; }
 
 struct LandmarkWords {
   std::string name;
