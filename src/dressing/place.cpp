@@ -7,6 +7,7 @@
 #include <limits>
 #include <numbers>
 #include <optional>
+#include <utility>
 
 #include "contact/told_apart.hpp"
 #include "units/units.hpp"
@@ -21,10 +22,17 @@ struct Run {
   std::size_t count = 0;
 };
 
+// What lies on the midline belongs to both sides, else rounding would give it to one of them.
+bool is_at(const DressingQuestion& q, const SidedSite& site, const Vec3& foot) {
+  constexpr double on_midline_mm = 0.01;
+  const SidedSite here = q.site_of(foot);
+  return here == site || (here.site == site.site && std::abs(foot.x()) < on_midline_mm);
+}
+
 std::vector<bool> pressed_stations(const DressingQuestion& q, const SidedSite& site) {
   std::vector<bool> pressed(q.mask.rim.n_stations(), false);
   for (const ContactSample& sample : q.state.samples) {
-    if (sample.part == Part::rim && sample.pressure > 0 && q.site_of(sample.foot) == site) {
+    if (sample.part == Part::rim && sample.pressure > 0 && is_at(q, site, sample.foot)) {
       pressed[static_cast<std::size_t>(sample.station)] = true;
     }
   }
@@ -109,6 +117,30 @@ void draw_outline(const DressingQuestion& q, const Run& run, DressingPlace& plac
   place.width_mm = 2 * half;
 }
 
+// A piece of one side ends at the midline, where that of the other side begins.
+void end_at_midline(const SkinMap& skin, DressingPlace& place) {
+  if (is_midline(place.site.site)) return;
+  constexpr double on_midline_mm = 1e-3;
+  const double own = place.site.side == Side::left ? 1 : -1;
+  const std::vector<Vec3> whole = std::exchange(place.outline, {});
+  double beyond = 0;
+  for (std::size_t k = 0; k < whole.size(); ++k) {
+    const Vec3& here = whole[k];
+    const Vec3& next = whole[(k + 1) % whole.size()];
+    const double inside = own * here.x();
+    const double inside_next = own * next.x();
+    beyond = std::max(beyond, -inside);
+    if (inside > on_midline_mm) place.outline.push_back(here);
+    const bool crosses = (inside > on_midline_mm) != (inside_next > on_midline_mm);
+    if (!crosses) continue;
+    const double share = std::clamp(inside / (inside - inside_next), 0.0, 1.0);
+    Vec3 edge = skin.closest(here + share * (next - here)).foot;
+    edge.x() = 0;
+    place.outline.push_back(edge);
+  }
+  place.length_mm -= beyond;  // the rim crosses the midline square to it
+}
+
 // The pad's face with the margin all round and round corners, laid on the skin.
 void draw_pad_outline(const DressingQuestion& q, const ForeheadPad& pad, DressingPlace& place) {
   const Vec3 up(0, std::cos(pad.lean_rad), std::sin(pad.lean_rad));
@@ -185,6 +217,7 @@ std::optional<DressingPlace> dressing_at(const DressingQuestion& question, const
   const Run run = covering_run(pressed_stations(question, site));
   if (run.count > 0) {
     draw_outline(question, run, place);
+    end_at_midline(question.skin, place);
   } else if (question.mask.pad && pad_presses(question, site)) {
     draw_pad_outline(question, *question.mask.pad, place);
   } else {

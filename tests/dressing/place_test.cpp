@@ -248,3 +248,37 @@ TEST_CASE("Injured skin gets no dressing place") {
   CHECK_FALSE(has(injured, {Site::nose_side, Side::left}));
   CHECK(has(injured, {Site::nose_side, Side::right}) == has(sound, {Site::nose_side, Side::right}));
 }
+
+TEST_CASE("Pieces of the two sides end at the midline, mirror images on a symmetric face") {
+  // Its rim crosses the midline on the skin beneath the nose tip, which counts to its sides.
+  const Estimate estimate = estimate_fit(demo_case("below-nose-magnets"));
+  const PhaseEstimate& phase = estimate.phases.front();
+  REQUIRE(phase.seated);
+  const DressingQuestion question{.skin = estimate.face.skin,
+                                  .tissue = estimate.face.tissue,
+                                  .site_of = estimate.face.site_of,
+                                  .mask = estimate.mask,
+                                  .state = phase.state,
+                                  .sites = phase.sites};
+  const auto left = dressing_at(question, {Site::nose_side, Side::left});
+  const auto right = dressing_at(question, {Site::nose_side, Side::right});
+  REQUIRE(left);
+  REQUIRE(right);
+  CHECK(left->length_mm == Approx(right->length_mm).margin(0.01));
+  double least_x = 1e9;
+  double most_off = 0;
+  const auto compare = [&](const DressingPlace& one, const DressingPlace& other) {
+    for (const Vec3& point : one.outline) {
+      least_x = std::min(least_x, one.site.side == Side::left ? point.x() : -point.x());
+      double off = 1e9;
+      for (const Vec3& twin : other.outline) {
+        off = std::min(off, (point - Vec3(-twin.x(), twin.y(), twin.z())).norm());
+      }
+      most_off = std::max(most_off, off);
+    }
+  };
+  compare(*left, *right);
+  compare(*right, *left);
+  CHECK(most_off < 0.1);  // going over the wing of the nose widens what rounding leaves
+  CHECK(least_x == 0);    // they meet there
+}
