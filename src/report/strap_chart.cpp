@@ -6,11 +6,10 @@
 #include <array>
 #include <cmath>
 
-#include "fit/breath.hpp"
-#include "fit/caution.hpp"
 #include "report/chart_ink.hpp"
 #include "report/legend.hpp"
 #include "report/palette.hpp"
+#include "report/strap_curves.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -24,6 +23,8 @@ constexpr double window_left = 150;
 constexpr double window_right = 1090;
 constexpr Rgb window_shade{222, 238, 228};
 constexpr Rgb window_edge{0, 88, 60};
+constexpr Rgb unseated_shade{232, 234, 238};
+const std::string unseated_words = "does not seat";
 // Told apart by lightness as well as hue; every line is named at its end.
 constexpr std::array line_colours{Rgb{20, 72, 140}, Rgb{186, 84, 0}, Rgb{118, 46, 122},
                                   Rgb{0, 112, 96}, Rgb{96, 104, 114}};
@@ -32,13 +33,9 @@ const TextStyle window_heading{27, Weight::semibold, palette::ink};
 const TextStyle window_body{24, Weight::regular, palette::soft_ink};
 const TextStyle tick_text{22, Weight::regular, palette::soft_ink};
 
-struct Point {
-  double x, y;
-};
-
-struct Curve {
-  std::string name;
-  std::vector<Point> points;
+// A curve and how it is drawn.
+struct Line {
+  StrapCurve curve;
   Rgb colour = palette::ink;
   bool dashed = false;
 };
@@ -48,9 +45,9 @@ struct Panel {
   Box box;
   double x_min, x_max, y_max;
 
-  [[nodiscard]] Vec2 at(Point p) const {
-    return {box.left + (p.x - x_min) / (x_max - x_min) * box.width(),
-            box.bottom - p.y / y_max * box.height()};
+  [[nodiscard]] Vec2 at(const Vec2& p) const {
+    return {box.left + (p.x() - x_min) / (x_max - x_min) * box.width(),
+            box.bottom - p.y() / y_max * box.height()};
   }
 };
 
@@ -64,17 +61,17 @@ void line(Image& image, Vec2 from, Vec2 to, double width, Rgb colour, bool dashe
   }
 }
 
-// The stretches of a curve below the panel's top.
-std::vector<StrokePath> visible(const Panel& panel, const Curve& curve) {
+// The parts of a stretch below the panel's top.
+std::vector<StrokePath> visible(const Panel& panel, const std::vector<Vec2>& stretch) {
   std::vector<StrokePath> out;
   bool inside = false;
-  for (std::size_t k = 0; k < curve.points.size(); ++k) {
-    const Point p = curve.points[k];
-    const bool here = p.y <= panel.y_max;
+  for (std::size_t k = 0; k < stretch.size(); ++k) {
+    const Vec2& p = stretch[k];
+    const bool here = p.y() <= panel.y_max;
     if (k > 0 && here != inside) {
-      const Point q = curve.points[k - 1];
-      const double share = (panel.y_max - q.y) / (p.y - q.y);
-      const Vec2 edge = panel.at({q.x + share * (p.x - q.x), panel.y_max});
+      const Vec2& q = stretch[k - 1];
+      const double share = (panel.y_max - q.y()) / (p.y() - q.y());
+      const Vec2 edge = panel.at(q + share * (p - q));
       if (here) out.emplace_back();
       out.back().emplace_back(edge.x(), edge.y(), 0);
     } else if (k == 0 && here) {
@@ -99,17 +96,18 @@ void draw_axes(Image& image, const Panel& panel, const std::string& what) {
 }
 
 // Names at the right ends of curves, pushed apart where they would overlap.
-void name_curves(Image& image, const Panel& panel, const std::vector<Curve>& curves) {
+void name_lines(Image& image, const Panel& panel, const std::vector<Line>& lines) {
   constexpr double apart = 30;
   struct Name {
-    const Curve* curve;
+    const Line* line;
     double y, wanted;
   };
   std::vector<Name> names;
-  for (const Curve& curve : curves) {
-    if (curve.points.empty()) continue;
-    const double y = std::max(panel.at(curve.points.back()).y(), panel.box.top + 6);
-    names.push_back({&curve, y, y});
+  for (const Line& each : lines) {
+    if (each.curve.stretches.empty()) continue;
+    const double end = panel.at(each.curve.stretches.back().back()).y();
+    const double y = std::max(end, panel.box.top + 6);
+    names.push_back({&each, y, y});
   }
   std::stable_sort(names.begin(), names.end(),
                    [](const Name& a, const Name& b) { return a.y < b.y; });
@@ -122,105 +120,74 @@ void name_curves(Image& image, const Panel& panel, const std::vector<Curve>& cur
   }
   for (const Name& name : names) {
     line(image, {panel.box.right + 4, name.wanted}, {panel.box.right + 22, name.y}, 1.5,
-         name.curve->colour);
-    put(image, name.curve->name, {23, Weight::semibold, name.curve->colour},
+         name.line->colour);
+    put(image, name.line->curve.name, {23, Weight::semibold, name.line->colour},
         {panel.box.right + 28, name.y + 8});
   }
 }
 
-void draw_curves(Image& image, const Panel& panel, const std::vector<Curve>& curves) {
-  for (const Curve& curve : curves) {
-    const Stroke stroke{.width_px = curve.dashed ? 2.5 : 4, .colour = curve.colour};
-    for (const StrokePath& path : visible(panel, curve)) {
-      if (curve.dashed) {
-        draw_strokes(image, dashes(path, 12, 8), stroke);
-      } else {
-        draw_stroke(image, path, stroke);
+void draw_lines(Image& image, const Panel& panel, const std::vector<Line>& lines) {
+  for (const Line& each : lines) {
+    const Stroke stroke{.width_px = each.dashed ? 2.5 : 4, .colour = each.colour};
+    for (const std::vector<Vec2>& stretch : each.curve.stretches) {
+      for (const StrokePath& path : visible(panel, stretch)) {
+        if (path.size() == 1) {
+          draw_dot(image, path.front().head<2>(), stroke.width_px, stroke.colour);
+        } else if (each.dashed) {
+          draw_strokes(image, dashes(path, 12, 8), stroke);
+        } else {
+          draw_stroke(image, path, stroke);
+        }
       }
     }
   }
-  name_curves(image, panel, curves);
+  name_lines(image, panel, lines);
+}
+
+// As many curves as there are colours.
+std::vector<Line> lines_of(std::vector<StrapCurve> curves) {
+  std::vector<Line> out;
+  for (std::size_t k = 0; k < std::min(curves.size(), line_colours.size()); ++k) {
+    out.push_back({std::move(curves[k]), line_colours[k], false});
+  }
+  return out;
+}
+
+// Of two phases each is dashed beside the mean of the breath.
+std::vector<Line> leak_lines(std::vector<StrapCurve> curves) {
+  const bool phases = curves.size() > 1;
+  std::vector<Line> out = lines_of(std::move(curves));
+  if (!phases) return out;
+  for (Line& each : out) each.dashed = true;
+  out.back().dashed = false;
+  out.back().colour = palette::ink;
+  return out;
+}
+
+void shade_unseated(Image& image, const Panel& panel, const StrapReport& report) {
+  for (const auto& [from, to] : unseated_ranges(report)) {
+    const double left = panel.at({from, 0}).x();
+    const double right = panel.at({to, 0}).x();
+    fill_box(image, {left, panel.box.top, right, panel.box.bottom}, unseated_shade);
+    if (right - left > text_width(unseated_words, window_body) + 20) {
+      put_centred(image, unseated_words, window_body,
+                  {0.5 * (left + right), panel.box.centre().y()});
+    }
+  }
 }
 
 void shade_window(Image& image, const Panel& panel, const StrapWindow& window) {
   if (!window.seals) return;
   const double left = panel.at({window.sealing_n, 0}).x();
   const double right = panel.at({std::min(window.upper_n, panel.x_max), 0}).x();
-  fill_box(image, {left, panel.box.top, std::max(right, left + 2), panel.box.bottom}, window_shade);
+  if (has_window(window)) {
+    fill_box(image, {left, panel.box.top, std::max(right, left + 2), panel.box.bottom},
+             window_shade);
+  }
   line(image, {left, panel.box.top}, {left, panel.box.bottom}, 2.5, window_edge);
-  if (window.upper_end != WindowEnd::tension_limit) {
+  if (has_window(window) && window.upper_end != WindowEnd::tension_limit) {
     line(image, {right, panel.box.top}, {right, panel.box.bottom}, 2.5, window_edge, true);
   }
-}
-
-// Sites by their hardest pressed side, hardest first, as many as there are colours.
-std::vector<Curve> pressure_curves(const StrapReport& report) {
-  struct Row {
-    Site site;
-    double most = 0;
-    Curve curve;
-  };
-  std::vector<Row> rows;
-  for (const StrapPoint& point : report.sweep.equal) {
-    if (!point.seated) continue;
-    std::vector<std::pair<Site, double>> here;
-    for (const SitePressure& site : point.sites) {
-      if (site.site == Site::eyelid) continue;
-      const double mmhg = units::to_mmhg(site.sensor);
-      const auto same = std::find_if(here.begin(), here.end(),
-                                     [&](const auto& each) { return each.first == site.site; });
-      if (same == here.end()) {
-        here.emplace_back(site.site, mmhg);
-      } else {
-        same->second = std::max(same->second, mmhg);
-      }
-    }
-    for (const auto& [site, mmhg] : here) {
-      auto row = std::find_if(rows.begin(), rows.end(),
-                              [&, which = site](const Row& each) { return each.site == which; });
-      if (row == rows.end()) row = rows.insert(rows.end(), {site, 0, {}});
-      row->most = std::max(row->most, mmhg);
-      row->curve.points.push_back({point.mean_n(report.mask), mmhg});
-    }
-  }
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const Row& a, const Row& b) { return a.most > b.most; });
-  std::vector<Curve> out;
-  for (std::size_t k = 0; k < std::min(rows.size(), line_colours.size()); ++k) {
-    if (rows[k].most <= 0) break;
-    rows[k].curve.name = words_for(rows[k].site);
-    rows[k].curve.colour = line_colours[k];
-    out.push_back(std::move(rows[k].curve));
-  }
-  return out;
-}
-
-std::vector<Curve> leak_curves(const StrapReport& report) {
-  const auto phases = phases_of(report.input.settings);
-  std::vector<Curve> out(phases.size());
-  for (std::size_t k = 0; k < phases.size(); ++k) {
-    out[k].name = phases.size() == 1 ? "leak" : std::string(name_of(phases[k].phase));
-    out[k].colour = line_colours[k];
-    out[k].dashed = phases.size() > 1;
-  }
-  if (phases.size() > 1) out.push_back({"mean of the breath", {}, palette::ink, false});
-  for (const StrapPoint& point : report.sweep.equal) {
-    if (!point.seated) continue;
-    const double n = point.mean_n(report.mask);
-    for (std::size_t k = 0; k < phases.size(); ++k) {
-      out[k].points.push_back({n, units::to_l_per_min(point.leak[k])});
-    }
-    if (phases.size() > 1) out.back().points.push_back({n, units::to_l_per_min(point.mean_leak)});
-  }
-  return out;
-}
-
-double highest(const std::vector<Curve>& curves) {
-  double most = 0;
-  for (const Curve& curve : curves) {
-    for (const Point& p : curve.points) most = std::max(most, p.y);
-  }
-  return most;
 }
 
 void draw_limit(Image& image, const Panel& panel, double value, const std::string& words) {
@@ -251,26 +218,6 @@ void draw_tension_axis(Image& image, const StrapReport& report, const Panel& pan
   put(image, "mm of strap from slack", tick_text, {panel.box.right + 28, low + 34});
 }
 
-std::string window_words(const StrapReport& report) {
-  const StrapWindow& window = report.sweep.window;
-  if (!window.seals) {
-    return fmt::format("No equal tension up to {:g} N a strap seals.", strap_tension_limit_n);
-  }
-  const std::string seals = fmt::format("Shaded: seals from {:.1f} N a strap, ", window.sealing_n);
-  switch (window.upper_end) {
-    case WindowEnd::user_limit:
-      return seals + fmt::format("above the limit set for the {} from {:.1f} N.",
-                                 place_words(window.upper_site), window.upper_n);
-    case WindowEnd::tension_limit:
-      return seals + fmt::format("no site {:.0f} % harder pressed up to {:g} N.",
-                                 100 * (window_rise - 1), strap_tension_limit_n);
-    case WindowEnd::site_rise: break;
-  }
-  return seals + fmt::format("{} pressed {:.0f} % harder than that from {:.1f} N (a convention).",
-                             place_words(window.upper_site), 100 * (window_rise - 1),
-                             window.upper_n);
-}
-
 }  // namespace
 
 Image draw_strap_chart(const StrapReport& report) {
@@ -290,8 +237,11 @@ Image draw_strap_chart(const StrapReport& report) {
                             input.cushion.size, input.face.name, settings),
                 window_body, chart_width - 2 * chart_margin),
       window_body, {chart_margin, 132});
-  put(image, shortened(window_words(report), window_body, chart_width - 2 * chart_margin),
+  put(image, shortened(window_sentence(report), window_body, chart_width - 2 * chart_margin),
       window_body, {chart_margin, 168});
+  if (!unseated_ranges(report).empty()) {
+    put(image, "Grey: the mask does not seat.", window_body, {chart_margin, 200});
+  }
 
   const auto& equal = report.sweep.equal;
   const double x_min = 0;
@@ -303,35 +253,25 @@ Image draw_strap_chart(const StrapReport& report) {
                     x_max,
                     std::max(20.0, 1.05 * highest(pressures))};
   const double limit = input.leak_limit_l_min;
-  const Panel below{{window_left, 780, window_right, 1130},
-                    x_min,
-                    x_max,
-                    std::clamp(1.05 * highest(leaks), 1.25 * limit, 2.0 * limit)};
-  for (const Panel& panel : {above, below}) shade_window(image, panel, report.sweep.window);
+  const Panel below{
+      {window_left, 780, window_right, 1130}, x_min, x_max, leak_axis_end(leaks, limit)};
+  for (const Panel& panel : {above, below}) {
+    shade_window(image, panel, report.sweep.window);
+    shade_unseated(image, panel, report);
+  }
   draw_axes(image, above, "Pressure over 1 cm\u00b2, mmHg, highest of the breath");
   draw_axes(image, below, "Unintentional leak, L/min");
   draw_limit(image, below, limit, fmt::format("limit {:g}", limit));
   draw_limit(image, below, input.leak_target_l_min,
              fmt::format("target {:g}", input.leak_target_l_min));
-  const auto seated = std::find_if(equal.begin(), equal.end(),
-                                   [](const StrapPoint& point) { return point.seated; });
-  if (seated != equal.begin()) {
-    const double to = seated == equal.end() ? x_max : seated->mean_n(report.mask);
-    const std::string words = "does not seat";
-    const double room = above.at({to, 0}).x() - above.box.left;
-    if (room > text_width(words, window_body) + 20) {
-      put_centred(image, words, window_body, {above.box.left + 0.5 * room, above.box.centre().y()});
-    }
-  }
-  draw_curves(image, above, pressures);
-  draw_curves(image, below, leaks);
+  draw_lines(image, above, lines_of(pressures));
+  draw_lines(image, below, leak_lines(leaks));
   draw_tension_axis(image, report, below);
   double y = 1290;
   const std::string caution =
       "All straps alike, tension with the gas off. Not modelled: a lip that creases when "
       "over-tightened and then leaks more. A planning and teaching aid, not a medical device; "
-      "local "
-      "policy and licensed practice first.";
+      "local policy and licensed practice first.";
   for (const std::string& each : wrapped(caution, window_body, chart_width - 2 * chart_margin, 3)) {
     put(image, each, window_body, {chart_margin, y});
     y += Font::of(window_body.weight).line_height(window_body.size_px);

@@ -20,7 +20,8 @@ struct StrapReport {
 
 /// A page 1400 px wide: above, sensor pressure of the hardest pressed sites against tension a
 /// strap and travel from slack; below, leak of each phase and of the breath, with the limits that
-/// the case sets. The window is shaded, the just-sealed tension marked.
+/// the case sets. The window is shaded, the just-sealed tension marked; where the mask does not
+/// seat the curves are broken and the ground is grey.
 [[nodiscard]] Image draw_strap_chart(const StrapReport& report);
 
 }  // namespace rimload
