@@ -12,7 +12,7 @@ namespace rimload {
 inline constexpr std::array demo_case_names{
     "first-fit",          "nasal-cpap",           "injured-skin",
     "below-nose-magnets", "no-vent-passive-limb", "tight-straps-small-face",
-    "beard-and-tube"};
+    "beard-and-tube",     "measured-wearer",      "seen-at-bedside"};
 
 /// A case from JSON text, its paths relative to `demo/cases`.
 inline Case case_from(const std::string& text) {

@@ -38,6 +38,9 @@ struct FaceInUse {
   }
 };
 
+/// How the straps lie to the window of equal straps.
+enum class StrapPlace { unknown, no_window, below_window, in_window, above_window };
+
 struct PhaseEstimate {
   Phase phase = Phase::continuous;
   PhaseState state;  ///< balance, samples, loads
@@ -143,10 +146,12 @@ struct Estimate {
   FaceInUse face;
   Mask mask;
   Pose placement;
-  std::vector<PhaseEstimate> phases;           ///< expiratory then inspiratory, or continuous alone
-  double breath_mean_leak = 0;                 ///< time mean over the breath [mm3/s]
-  std::vector<double> strap_tension_n;         ///< per strap at placement, as solved for or given
-  std::string strap_note;                      ///< how a word became tensions, empty otherwise
+  std::vector<PhaseEstimate> phases;    ///< expiratory then inspiratory, or continuous alone
+  double breath_mean_leak = 0;          ///< time mean over the breath [mm3/s]
+  std::vector<double> strap_tension_n;  ///< per strap at placement, as solved for or given
+  std::string strap_note;  ///< how a word became tensions, and how they lie to the window; empty
+                           ///< until asked for where tensions are given, see `with_strap_note`
+  StrapPlace strap_place = StrapPlace::unknown;
   std::vector<DressingPlace> dressing_places;  ///< sites that need a dressing, by the rule
   std::vector<WornPiece> worn;                 ///< what is on
   std::vector<Clearance> clearances;           ///< in the first phase, empty when it does not seat

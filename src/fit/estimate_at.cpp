@@ -111,6 +111,7 @@ Estimate estimate_at(EstimateQuestion question) {
                .breath_mean_leak = mean_leak,
                .strap_tension_n = std::move(straps.tension_n),
                .strap_note = std::move(straps.note),
+               .strap_place = straps.place,
                .dressing_places = {},
                .worn = {},
                .clearances = {},

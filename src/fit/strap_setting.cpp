@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
+#include <numeric>
 
 #include "fit_data.hpp"
 #include "units/error.hpp"
@@ -57,6 +58,26 @@ std::string upper_edge(const StrapWindow& window, const Case& input) {
       window.upper_n, site, 100 * (window_rise - 1));
 }
 
+std::string window_words(const StrapWindow& window, const Case& input) {
+  return fmt::format("seals from {:.1f} N, {}", window.sealing_n, upper_edge(window, input));
+}
+
+StrapPlace place_in(const StrapWindow& window, double each_n) {
+  if (each_n < window.sealing_n) return StrapPlace::below_window;
+  return each_n > window.upper_n ? StrapPlace::above_window : StrapPlace::in_window;
+}
+
+std::string_view words_for(StrapPlace place) {
+  switch (place) {
+    case StrapPlace::below_window: return "below";
+    case StrapPlace::above_window: return "above";
+    case StrapPlace::in_window: return "inside";
+    case StrapPlace::no_window:
+    case StrapPlace::unknown: break;
+  }
+  return {};
+}
+
 StrapSetting window_setting(StrapWord word, const Case& input, const FaceInUse& face,
                             const Mask& mask) {
   const StrapWindow window = find_strap_window(input, face, mask);
@@ -64,14 +85,16 @@ StrapSetting window_setting(StrapWord word, const Case& input, const FaceInUse& 
     return {
         std::vector<double>(mask.straps.size(), window.best_effort_n),
         fmt::format("no equal tension up to {:g} N seals; {:.1f} N a strap, which comes nearest",
-                    strap_tension_limit_n, window.best_effort_n)};
+                    strap_tension_limit_n, window.best_effort_n),
+        StrapPlace::no_window};
   }
   double each = 0.5 * (window.sealing_n + window.upper_n);
   if (word == StrapWord::below_window) each = below_factor * window.sealing_n;
   if (word == StrapWord::above_window) each = above_factor * window.upper_n;
-  return {std::vector<double>(mask.straps.size(), each),
-          fmt::format("'{}', {:.1f} N a strap: seals from {:.1f} N, {}", name_of(word), each,
-                      window.sealing_n, upper_edge(window, input))};
+  return {
+      std::vector<double>(mask.straps.size(), each),
+      fmt::format("'{}', {:.1f} N a strap: {}", name_of(word), each, window_words(window, input)),
+      place_in(window, each)};
 }
 
 }  // namespace
@@ -86,6 +109,27 @@ StrapSetting set_straps(const Case& input, const FaceInUse& face, const Mask& ma
                            : "this mask takes below_window, in_window or above_window");
   }
   return nasal ? nasal_setting(word, input, face, mask) : window_setting(word, input, face, mask);
+}
+
+Estimate with_strap_note(Estimate estimate) {
+  if (estimate.strap_place != StrapPlace::unknown) return estimate;
+  const StrapWindow window = find_strap_window(estimate.input, estimate.face, estimate.mask);
+  const std::vector<double>& tension = estimate.strap_tension_n;
+  const double mean =
+      std::accumulate(tension.begin(), tension.end(), 0.0) / static_cast<double>(tension.size());
+  if (!estimate.strap_note.empty()) estimate.strap_note += "; ";
+  if (!window.seals) {
+    estimate.strap_note +=
+        fmt::format("{:.1f} N a strap; no equal tension up to {:g} N seals, {:.1f} N comes nearest",
+                    mean, strap_tension_limit_n, window.best_effort_n);
+    estimate.strap_place = StrapPlace::no_window;
+    return estimate;
+  }
+  estimate.strap_place = place_in(window, mean);
+  estimate.strap_note +=
+      fmt::format("{:.1f} N a strap, {} the window of equal straps: {}", mean,
+                  words_for(estimate.strap_place), window_words(window, estimate.input));
+  return estimate;
 }
 
 }  // namespace rimload

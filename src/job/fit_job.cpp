@@ -5,6 +5,7 @@
 #include "fit/fit.hpp"
 #include "fit/parts.hpp"
 #include "fit/skin_tolerance.hpp"
+#include "fit/strap_setting.hpp"
 #include "fit/swelling.hpp"
 #include "job/commands.hpp"
 #include "report/finding.hpp"
@@ -18,7 +19,7 @@ namespace rimload {
 
 JobOutput run_fit(const FitRequest& request, const ReadFile& read_file, const Progress& progress) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
-  Estimate estimate = with_swelling(with_muscle_stress(estimate_fit(input)));
+  Estimate estimate = with_strap_note(with_swelling(with_muscle_stress(estimate_fit(input))));
   if (request.band_draws > 0) {
     estimate = with_bands(std::move(estimate), {.n_draws = request.band_draws,
                                                 .seed = request.seed,

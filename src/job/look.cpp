@@ -4,6 +4,8 @@
 
 #include "case/read_case.hpp"
 #include "fit/fit.hpp"
+#include "fit/skin_tolerance.hpp"
+#include "fit/strap_setting.hpp"
 #include "job/commands.hpp"
 #include "report/finding.hpp"
 #include "report/pressure_field.hpp"
@@ -87,6 +89,7 @@ JobOutput Looker::tell() {
   return guarded([&] {
     if (!at_rest_) throw InputError("request", "/command", "nothing was looked at yet");
     read_rest(*at_rest_);
+    at_rest_ = with_strap_note(with_muscle_stress(std::move(*at_rest_)));
     JobOutput out;
     out.printed = finding(*at_rest_);
     out.files = {{"result.json", result_json(*at_rest_)},

@@ -97,4 +97,18 @@ SealSummary rim_seal(const PhaseState& state, const Mask& mask, const SiteFinder
   return out;
 }
 
+std::vector<SidedSite> weakest_sites(const SealSummary& seal) {
+  const StationSeal& weakest = seal.stations[seal.weakest_station];
+  const SidedSite twin{weakest.site.site, mirrored(weakest.site.side)};
+  constexpr double same_gap_mm = 1e-4;
+  const bool both =
+      twin != weakest.site &&
+      std::any_of(seal.stations.begin(), seal.stations.end(), [&](const StationSeal& each) {
+        return each.site == twin && each.margin <= weakest.margin + told_apart &&
+               each.least_gap_mm >= weakest.least_gap_mm - same_gap_mm;
+      });
+  if (both) return {weakest.site, twin};
+  return {weakest.site};
+}
+
 }  // namespace rimload

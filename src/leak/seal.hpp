@@ -73,6 +73,9 @@ struct LeakSummary {
                                    const SiteFinder& site_of, const Gas& gas,
                                    const UnderLip& under = {});
 
+/// The weakest site, and its twin where that is as weak but for rounding.
+[[nodiscard]] std::vector<SidedSite> weakest_sites(const SealSummary& seal);
+
 /// Groups leaking stations into segments and says where each jet points.
 /// @param landmarks both sides; eyes are found by `lid_front`
 [[nodiscard]] LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state,

@@ -6,6 +6,7 @@
 
 #include "fit/scan_draw.hpp"
 #include "report/face_json.hpp"
+#include "report/settings_check.hpp"
 #include "report/skin_json.hpp"
 #include "report_data.hpp"
 #include "units/units.hpp"
@@ -271,6 +272,17 @@ Json bands_json(const Estimate& estimate) {
   return out;
 }
 
+Json settings_check_json(const Settings& settings) {
+  const SettingsCheck check = check_settings(settings);
+  return {{"low_alarm_cmH2O", check.low_alarm_cmh2o},
+          {"high_alarm_cmH2O", check.high_alarm_cmh2o},
+          {"usual_start", check.usual_start},
+          {"alarms", check.alarms},
+          {"low_alarm", check.low_alarm},
+          {"high_alarm", check.high_alarm},
+          {"starts", check.starts}};
+}
+
 Json swelling_json(const Estimate& estimate) {
   Json out = Json::array();
   for (const SwellingStep& step : estimate.swelling) {
@@ -323,6 +335,7 @@ std::string result_json(const Estimate& estimate) {
                                  {"least_mm", clearance.least_mm},
                                  {"too_near", clearance.too_near()}});
   }
+  out["settings_check"] = settings_check_json(estimate.input.settings);
   out["skin"] = skin_json(estimate.skin);
   out["swelling"] = swelling_json(estimate);
   out["bands"] = bands_json(estimate);

@@ -76,7 +76,8 @@ TEST_CASE("what is chosen is worn in the estimate after, just sealed") {
 TEST_CASE("padding all round lowers strain in the bridge by what was published of hydrogel") {
   // Grigatti 2022, a hydrogel dressing under an oronasal mask: tissue exposure at the bridge lower
   // by 30 % at least; evidence R3 asks for 20 to 60 % in section stress. Calibration: the invented
-  // hydrogel's thickness was chosen with it. Wherever it lies alone it lifts the rim and does worse.
+  // hydrogel's thickness was chosen with it. Wherever it lies alone it lifts the rim and does
+  // worse.
   const DressingChoice& choice = demonstration();
   REQUIRE(choice.everywhere);
   const double bare = choice.everywhere->section->answer.bone_pressure_peak;

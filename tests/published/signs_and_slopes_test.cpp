@@ -129,7 +129,7 @@ TEST_CASE("V5: at fixed straps every site is pressed harder in expiration") {
 
 // In inspiration a gas-backed lip bears most of what more pressure needs. In expiration the straps
 // that hold the higher pressure press the bridge more; less so, the softer it is there.
-TEST_CASE("V6: with straps re-set to just seal, the bridge hardly changes with inspiration") {
+TEST_CASE("V6: with straps re-set to just seal, the bridge changes by less than was measured") {
   const auto settings = numbers("V6", "inspiratory_cmH2O");
   const double ex = number("V6", "expiratory_cmH2O");
   struct Found {
@@ -230,48 +230,65 @@ TEST_CASE("V7: each 5 mm of strap presses every site harder, the bridge by more 
   }
 }
 
-TEST_CASE("V8: a nasal mask leaks less with force and more with pressure") {
-  const auto& pairs = faces_and_cushions();
-  const auto pair = std::find_if(pairs.begin(), pairs.end(), [](const FaceAndCushion& each) {
-    return each.face == "reference" && each.cushion.type == CushionType::nasal;
-  });
-  REQUIRE(pair != pairs.end());
-  const auto pressures = numbers("V8", "cpap_cmH2O");
-  const std::vector words{StrapWord::loose, StrapWord::appropriate, StrapWord::tight};
-  std::vector<std::vector<double>> leak;  // by word, then pressure
-  std::printf("\nV8 leak [L/min], demo nasal M, reference face, at %g, %g, %g cmH2O\n",
-              pressures[0], pressures[1], pressures[2]);
+namespace {
+
+// By word and pressure [L/min]; without bound where the mask does not seat.
+std::vector<std::vector<double>> nasal_leaks(const FaceAndCushion& pair,
+                                             const std::vector<StrapWord>& words,
+                                             const std::vector<double>& pressures) {
+  std::vector<std::vector<double>> leak;
   for (const StrapWord word : words) {
     leak.emplace_back();
     for (const double cmh2o : pressures) {
-      Case input = pair->at(continuous_pressure(cmh2o));
+      Case input = pair.at(continuous_pressure(cmh2o));
       input.straps.word = word;
       const Mask mask = make_mask(input);
-      Trial trial(input, *pair->prepared, mask);
-      trial.set_straps(set_straps(input, *pair->prepared, mask).tension_n);
+      Trial trial(input, *pair.prepared, mask);
+      trial.set_straps(set_straps(input, *pair.prepared, mask).tension_n);
       const TrialPhase phase = trial.solve(input.settings.expiratory);
-      CAPTURE(name_of(word), cmh2o, phase.reason);
-      CHECK(phase.seated);
-      leak.back().push_back(phase.seated ? cell_of(*pair, mask, phase.state, {}).leak_l_min
+      leak.back().push_back(phase.seated ? cell_of(pair, mask, phase.state, {}).leak_l_min
                                          : std::numeric_limits<double>::infinity());
     }
-    std::printf("  %-12s%9.2f%9.2f%9.2f\n", std::string(name_of(word)).c_str(), leak.back()[0],
-                leak.back()[1], leak.back()[2]);
   }
-  int n_pairs = 0;
-  const auto check_rises = [&](double less, double more) {
-    ++n_pairs;
-    CHECK(more >= less);
-    if (std::max(less, more) > number("V8", "strict_above_L_min")) CHECK(more > less);
-  };
-  for (std::size_t w = 0; w < words.size(); ++w) {
-    for (std::size_t p = 0; p < pressures.size(); ++p) {
-      CAPTURE(name_of(words[w]), pressures[p]);
-      if (p + 1 < pressures.size()) check_rises(leak[w][p], leak[w][p + 1]);
-      if (w + 1 < words.size()) check_rises(leak[w + 1][p], leak[w][p]);
+  return leak;
+}
+
+}  // namespace
+
+TEST_CASE("V8: a nasal mask leaks less with force and more with pressure") {
+  const auto pressures = numbers("V8", "cpap_cmH2O");
+  const std::vector words{StrapWord::loose, StrapWord::appropriate, StrapWord::tight};
+  int n_faces = 0;
+  for (const FaceAndCushion& pair : faces_and_cushions()) {
+    if (pair.cushion.type != CushionType::nasal) continue;
+    ++n_faces;
+    const auto leak = nasal_leaks(pair, words, pressures);
+    std::printf("\nV8 leak [L/min], %s, at %g, %g, %g cmH2O\n", describe(pair).c_str(),
+                pressures[0], pressures[1], pressures[2]);
+    for (std::size_t w = 0; w < words.size(); ++w) {
+      std::printf("  %-12s%9.2f%9.2f%9.2f\n", std::string(name_of(words[w])).c_str(), leak[w][0],
+                  leak[w][1], leak[w][2]);
+      // On this face the mask seats at every setting.
+      if (pair.face != "reference") continue;
+      for (const double each : leak[w]) CHECK(std::isfinite(each));
     }
+    int n_pairs = 0;
+    const auto check_rises = [&](double less, double more) {
+      ++n_pairs;
+      CHECK(more >= less);
+      const bool either = std::max(less, more) > number("V8", "strict_above_L_min");
+      if (either && std::isfinite(less)) CHECK(more > less);
+    };
+    for (std::size_t w = 0; w < words.size(); ++w) {
+      for (std::size_t p = 0; p < pressures.size(); ++p) {
+        CAPTURE(describe(pair), name_of(words[w]), pressures[p]);
+        if (p + 1 < pressures.size()) check_rises(leak[w][p], leak[w][p + 1]);
+        if (w + 1 < words.size()) check_rises(leak[w + 1][p], leak[w][p]);
+      }
+    }
+    CHECK(n_pairs == 12);
   }
-  CHECK(n_pairs == 12);
+  CHECK(n_faces == 8);
 }
 
 TEST_CASE("V9, reported only: the nasal bridge supine over seated") {

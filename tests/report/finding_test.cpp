@@ -6,6 +6,8 @@
 
 #include "catch.hpp"
 #include "fit/fit.hpp"
+#include "fit/skin_tolerance.hpp"
+#include "fit/strap_setting.hpp"
 #include "report/finding_lines.hpp"
 #include "reported_cases.hpp"
 #include "stored_case.hpp"
@@ -88,6 +90,88 @@ TEST_CASE("With every caution at once the finding still fits a page and drops no
   CHECK(whole.find("cheekbone (left and right)") != std::string::npos);
 }
 
+TEST_CASE("Findings say where a dressing goes and the skin's concern, unless STOPs fill the page") {
+  constexpr int most_stops = 3;
+  for (const ReportedCase& each : reported_cases()) {
+    const auto& phases = each.estimate.phases;
+    const auto& cautions = each.estimate.cautions;
+    if (!std::all_of(phases.begin(), phases.end(), [](const auto& p) { return p.seated; }) ||
+        std::count_if(cautions.begin(), cautions.end(), [](const auto& c) { return c.stop; }) >
+            most_stops) {
+      continue;
+    }
+    const std::string text = unwrapped(finding(each.estimate));
+    CAPTURE(each.what, text);
+    const bool listed = !each.estimate.dressing_places.empty();
+    CHECK((text.find("\nDressing: ") != std::string::npos) == listed);
+    CHECK((text.find("\nNo site ") != std::string::npos) == !listed);
+    const SiteTolerance& urgent = most_urgent(each.estimate.skin);
+    if (urgent.concern.level == Concern::injury) continue;
+    CHECK(text.find("\nSkin: concern " + std::string(name_of(urgent.concern.level))) !=
+          std::string::npos);
+  }
+}
+
+TEST_CASE("The finding of every demonstration shows the taught alarm limits under local policy") {
+  for (const char* name : demo_case_names) {
+    const std::string text = unwrapped(finding_of(name));
+    CAPTURE(name, text);
+    const std::size_t at = text.find("\nAlarms by one taught rule (common practice, no source");
+    REQUIRE(at != std::string::npos);
+    const std::string line = text.substr(at + 1, text.find('\n', at + 1) - at - 1);
+    for (const char* policy : {"Local policy sets these", "low inspiratory pressure",
+                               "disconnection", "apnoea", "rate", "volume", "leak", "saturation"}) {
+      CHECK(line.find(policy) != std::string::npos);
+    }
+  }
+}
+
+TEST_CASE("Straps above their window are said to be, with the crease that is not modelled") {
+  const auto text_at = [](const char* straps) {
+    return unwrapped(finding(
+        with_strap_note(estimate_fit(case_of({.rest = std::string(R"("straps": )") + straps})))));
+  };
+  for (const char* straps : {R"({"setting": "above_window"})", R"({"tension_N": 8})"}) {
+    const std::string text = text_at(straps);
+    CAPTURE(text);
+    CHECK(text.find("Above the window the lip can crease and leak more") != std::string::npos);
+  }
+  CHECK(text_at(R"({"tension_N": 8})").find("above the window of equal straps") !=
+        std::string::npos);
+  const std::string below = text_at(R"({"tension_N": 2})");
+  CAPTURE(below);
+  CHECK(below.find("below the window of equal straps: seals from") != std::string::npos);
+  CHECK(below.find("crease") == std::string::npos);
+}
+
+TEST_CASE("Both eyes are told of when air blows into both, each with its flow") {
+  const std::string text = unwrapped(finding_of("seen-at-bedside"));
+  CAPTURE(text);
+  CHECK(text.find("\nAir dries the eye: both, 7.9 L/min from the side of the nose.") !=
+        std::string::npos);
+  CHECK(text.find("\nFirst leak (inspiratory): side of the nose (left and right). Mean over") !=
+        std::string::npos);
+}
+
+TEST_CASE("Hair that lets no air pass is not said to break the seal") {
+  const std::string text = unwrapped(finding(estimate_fit(case_of(
+      {.rest = R"("beard": {"region": "moustache", "hair_mm": 2, "density": "stubble"})"}))));
+  CAPTURE(text);
+  CHECK(text.find("Breaks the seal") == std::string::npos);
+  CHECK(text.find("The beard lets no air pass that counts") != std::string::npos);
+}
+
+TEST_CASE("Beard and tube are named with their flows, the larger first, before the first leak") {
+  const std::string text = unwrapped(finding_of("beard-and-tube"));
+  CAPTURE(text);
+  const std::size_t beard = text.find("\nBreaks the seal: beard (full, 4 mm) ");
+  const std::size_t tube = text.find("\nBreaks the seal: tube (12 Fr) ");
+  REQUIRE(beard != std::string::npos);
+  REQUIRE(tube != std::string::npos);
+  CHECK(beard < tube);
+  CHECK(tube < text.find("\nFirst leak"));
+}
+
 TEST_CASE("Cautions come before anything else") {
   const std::string text = unwrapped(finding_of("no-vent-passive-limb"));
   CHECK(text.starts_with("\nSTOP: "));
@@ -100,7 +184,7 @@ TEST_CASE("The finding answers seat, seal, worst site, first leak and dressing, 
   std::size_t before = 0;
   for (const char* words : {"Expiratory, 6 cmH2O: seats", "Inspiratory, 14 cmH2O: seats",
                             "Most pressed: ", "Sealing needs", "First leak",
-                            "Dressing: ", "Trials disagree", "Look at the skin"}) {
+                            "Skin: ", "Dressing: ", "Alarms by", "Look at the skin"}) {
     CAPTURE(words, text);
     const std::size_t at = text.find(words);
     REQUIRE(at != std::string::npos);

@@ -5,6 +5,7 @@
 #include <random>
 
 #include "fit/fit.hpp"
+#include "fit/strap_setting.hpp"
 #include "stored_case.hpp"
 
 namespace rimload {
@@ -103,7 +104,7 @@ const std::vector<ReportedCase>& reported_cases() {
     std::vector<std::future<Estimate>> fits;
     for (const auto& text : texts) {
       fits.push_back(std::async(std::launch::async, [json_text = text.second] {
-        return estimate_fit(case_from(json_text));
+        return with_strap_note(estimate_fit(case_from(json_text)));
       }));
     }
     std::vector<ReportedCase> out;
@@ -119,7 +120,7 @@ const Estimate& most_cautious() {
   static const Estimate estimate = [] {
     Case input = case_from(most_cautious_text());
     input.cushion.magnets = true;  // no stored cushion has magnets and no vent
-    return estimate_fit(input);
+    return with_strap_note(estimate_fit(input));
   }();
   return estimate;
 }

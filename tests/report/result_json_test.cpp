@@ -39,10 +39,17 @@ const json& blown_off() {
 }
 
 // Keys of numbers that have no unit, and those that stand for a strap.
-const std::set<std::string> dimensionless{
-    "rimload_result", "oxygen_fraction", "inspiratory_fraction", "times_sealing_need",
-    "stations",       "across",          "evaluations",          "direction",
-    "towards",        "sealed_fraction"};
+const std::set<std::string> dimensionless{"rimload_result",
+                                          "oxygen_fraction",
+                                          "inspiratory_fraction",
+                                          "times_sealing_need",
+                                          "stations",
+                                          "across",
+                                          "evaluations",
+                                          "direction",
+                                          "towards",
+                                          "sealed_fraction",
+                                          "n"};
 const std::set<std::string> units_in_keys{"mm",   "mm2",   "N",     "N_mm",    "rad", "deg", "kPa",
                                           "mmHg", "cmH2O", "L_min", "per_cm2", "Fr",  "h"};
 
