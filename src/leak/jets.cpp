@@ -31,6 +31,10 @@ std::string_view words_for(JetDirection direction) {
   return "over the cheek";
 }
 
+bool is_at_eye(JetDirection direction) {
+  return direction == JetDirection::left_eye || direction == JetDirection::right_eye;
+}
+
 namespace {
 
 constexpr double eye_radius_mm = 16;  // a jet that passes this near the lid reaches the eye
@@ -62,16 +66,28 @@ JetDirection direction_of(const Vec3& from, const Vec3& towards, Site site,
   }
 }
 
-bool at_eye(const LeakSegment& segment) {
-  return segment.direction == JetDirection::left_eye ||
-         segment.direction == JetDirection::right_eye;
-}
-
 // So that twin leaks on the two sides of a symmetric face keep their order, left first, whatever
 // rounding makes of their flows.
 double steps_of(double flow) {
   constexpr double step_mm3_s = 10;  // 0.0006 L/min
   return std::round(flow / step_mm3_s);
+}
+
+// Where half of a run's flow has passed, between the feet of its stations: on the skin, where their
+// mean would lie inside a round chin or nose.
+Vec3 middle_of_flow(const std::vector<double>& flows, const std::vector<Vec3>& feet) {
+  double half = 0;
+  for (const double flow : flows) half += 0.5 * flow;
+  double before = 0.5 * flows.front();  // up to the middle of a station
+  for (std::size_t k = 0; k + 1 < flows.size(); ++k) {
+    const double step = 0.5 * (flows[k] + flows[k + 1]);
+    if (before + step >= half) {
+      const double share = std::clamp((half - before) / step, 0.0, 1.0);
+      return feet[k] + share * (feet[k + 1] - feet[k]);
+    }
+    before += step;
+  }
+  return feet.back();
 }
 
 }  // namespace
@@ -106,7 +122,8 @@ LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mas
     LeakSegment segment;
     segment.site = seal.stations[run.front()].site;
     segment.cause = seal.stations[run.front()].cause;
-    Vec3 place = Vec3::Zero();
+    std::vector<double> flows;
+    std::vector<Vec3> feet;
     Vec3 towards = Vec3::Zero();
     for (const std::size_t i : run) {
       const StationSeal& station = seal.stations[i];
@@ -115,10 +132,11 @@ LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mas
       segment.length_mm += rim.stations[i].length_mm;
       segment.gap_max_mm = std::max(segment.gap_max_mm, station.gap_mm);
       segment.flow += station.flow;
-      place += station.flow * middle.foot;
+      flows.push_back(station.flow);
+      feet.push_back(middle.foot);
       towards += station.flow * (across - across.dot(middle.normal) * middle.normal);
     }
-    segment.at_face = place / segment.flow;
+    segment.at_face = middle_of_flow(flows, feet);
     segment.towards = towards.normalized();
     segment.direction =
         direction_of(segment.at_face, segment.towards, segment.site.site, landmarks);
@@ -127,7 +145,8 @@ LeakSummary rim_leak(const SealSummary& seal, const PhaseState& state, const Mas
   }
   std::stable_sort(out.segments.begin(), out.segments.end(),
                    [](const LeakSegment& a, const LeakSegment& b) {
-                     if (at_eye(a) != at_eye(b)) return at_eye(a);
+                     const bool at_eye = is_at_eye(a.direction);
+                     if (at_eye != is_at_eye(b.direction)) return at_eye;
                      return steps_of(a.flow) > steps_of(b.flow);
                    });
   return out;

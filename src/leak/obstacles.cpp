@@ -70,6 +70,11 @@ Nearest nearest_station(const std::vector<Vec3>& path, const PhaseState& state,
 
 }  // namespace
 
+std::size_t station_at_tube(const FeedingTube& tube, const PhaseState& state,
+                            const SampledRim& rim) {
+  return nearest_station(tube.path_face, state, rim).station;
+}
+
 std::optional<TubeCrossing> tube_crossing(const FeedingTube& tube, const PhaseState& state,
                                           const Mask& mask, const FaceField& face, const Gas& gas) {
   if (tube.through_port || tube.size_fr <= 0) return std::nullopt;

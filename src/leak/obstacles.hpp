@@ -55,6 +55,12 @@ struct UnderLip {
   std::optional<TubeCrossing> tube;
 };
 
+/// The station whose middle of the lip a tube's path comes nearest to, also of a tube that goes
+/// through a port.
+/// @pre the path has two points or more
+[[nodiscard]] std::size_t station_at_tube(const FeedingTube& tube, const PhaseState& state,
+                                          const SampledRim& rim);
+
 /// The crossing of a tube's path, if it comes within half a lip's width of the rim; the lip beside
 /// it is as the balance left it; none when it goes through a port. The tube's push on the mask as a
 /// whole (a newton or two) is left out.

@@ -18,6 +18,7 @@ namespace rimload {
 enum class JetDirection { left_eye, right_eye, nose, cheek, jawline, mouth, forehead };
 [[nodiscard]] std::string_view name_of(JetDirection direction);
 [[nodiscard]] std::string_view words_for(JetDirection direction);
+[[nodiscard]] bool is_at_eye(JetDirection direction);
 
 /// Why gas passes: a gap or too little contact, hair, or a tube.
 enum class LeakCause { fit, beard, tube };
@@ -50,7 +51,7 @@ struct LeakSegment {
   double length_mm = 0;
   double gap_max_mm = 0;
   double flow = 0;              ///< [mm3/s]
-  Vec3 at_face = Vec3::Zero();  ///< middle of the segment [mm]
+  Vec3 at_face = Vec3::Zero();  ///< on the skin, half the flow on either side [mm]
   Vec3 towards = Vec3::Zero();  ///< unit, out of the mask along the skin
 };
 

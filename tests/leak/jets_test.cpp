@@ -62,6 +62,23 @@ TEST_CASE("A jet leaves the mask square to the rim, along the skin") {
   CHECK((sloping.towards - Vec3(1, 0, -1).normalized()).norm() < 1e-3);
 }
 
+TEST_CASE("A jet starts on the skin, also of a long leak round a convex chin") {
+  Ring ring = oronasal_ring();
+  const LeakSummary leak =
+      leak_of(ring, [](double degrees) { return std::abs(degrees - 180) < 50; });
+  REQUIRE_FALSE(leak.segments.empty());
+  for (const LeakSegment& segment : leak.segments) {
+    // The ring is 35 mm in radius; between stations 1.5 mm apart the chord sags by 0.01 mm.
+    CHECK((segment.at_face - Vec3(0, -45, 0)).norm() == Approx(35).margin(0.1));
+  }
+  const auto chin =
+      std::find_if(leak.segments.begin(), leak.segments.end(),
+                   [](const LeakSegment& segment) { return segment.site.site == Site::chin; });
+  REQUIRE(chin != leak.segments.end());
+  CHECK(chin->length_mm > 25);
+  CHECK((chin->at_face - Vec3(0, -80, 0)).norm() < 0.1);
+}
+
 TEST_CASE("Under a nasal mask a jet at the upper lip points to the mouth") {
   Ring ring(-22);
   ring.add_landmark("labrale_superius", Side::midline, {0, -57, 0});
