@@ -53,10 +53,13 @@ Image draw_before_after(const Scene& before, const Scene& after) {
   const Legend legend = layout_legend(both, {margin_px, top + height + 26, margin_px + 1280, 0},
                                       figures[0].camera.px_per_mm, legend_unit);
   y = legend.bottom_px + 60;
-  if (!before.caution.empty()) {
-    texts.push_back({"Caution", warning, {margin_px, y}});
-    const double indent = text_width("Caution", warning) + 16;
-    y = add(before.caution, caution, {margin_px + indent, y}, width_px - 2 * margin_px - indent);
+  std::vector<std::pair<std::string, std::string>> paragraphs;
+  for (const std::string& stop : before.stops) paragraphs.emplace_back("Stop", stop);
+  if (!before.caution.empty()) paragraphs.emplace_back("Caution", before.caution);
+  const double indent = text_width("Caution", warning) + 16;
+  for (const auto& [word, words] : paragraphs) {
+    texts.push_back({word, warning, {margin_px, y}});
+    y = add(words, caution, {margin_px + indent, y}, width_px - 2 * margin_px - indent);
   }
   Image image(width_px, static_cast<int>(std::ceil(y + 14)), palette::paper);
   const ColourScale scale(before.scale_max_mmhg);

@@ -18,6 +18,7 @@ class DepthMap {
         z_(static_cast<std::size_t>(area.width()) * static_cast<std::size_t>(area.height()),
            nothing) {}
 
+  [[nodiscard]] PixelRect area() const { return area_; }
   [[nodiscard]] float at(int x, int y) const { return holds(x, y) ? z_[index(x, y)] : nothing; }
   void set(int x, int y, float z) { z_[index(x, y)] = z; }
 

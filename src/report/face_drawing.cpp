@@ -78,18 +78,25 @@ DepthMap draw_face(Image& image, PixelRect area, const Scene& scene, const Camer
   const double mm = camera.px_per_mm;
   const PressureField field(scene);
   std::vector<StrapBand> bands;
-  for (const SceneStrap& strap : scene.straps) bands.push_back(strap_band(strap, *scene.skin));
+  std::vector<StrapBand> arms;
+  for (const SceneStrap& strap : scene.straps) {
+    bands.push_back(strap_band(strap, *scene.skin));
+    arms.push_back(arm_band(strap, *scene.skin));
+  }
 
   // Pressure comes after the straps: nothing may veil its colours.
   std::vector<RasterLayer> layers{skin_layer(*scene.skin, camera, scene.chin_end_mm),
-                                  strap_layer(bands, camera)};
+                                  band_layer(arms, {palette::rim, 0.22}, camera),
+                                  band_layer(bands, {palette::strap, 0.88}, camera)};
   layers.push_back(pressure_layer(layers.front(), field, scale, 0.9 * mm));
   layers.push_back(rim_layer(scene, camera));
   DepthMap depth = draw_layers(image, area, layers);
 
-  draw_strokes(
-      image, strap_edges(bands, camera),
-      {.width_px = 0.3 * mm, .colour = palette::strap_edge, .cover = 0.7, .behind = &depth});
+  for (const auto& each : {arms, bands}) {
+    draw_strokes(
+        image, band_edges(each, camera),
+        {.width_px = 0.3 * mm, .colour = palette::strap_edge, .cover = 0.7, .behind = &depth});
+  }
   draw_strokes(image, lip_edges(scene, camera),
                {.width_px = 0.3 * mm, .colour = palette::rim, .cover = 0.75, .behind = &depth});
   draw_stroke(image, rim_line(scene, camera),
@@ -97,6 +104,15 @@ DepthMap draw_face(Image& image, PixelRect area, const Scene& scene, const Camer
   const std::vector<StrokePath> gaps = gap_outlines(scene, camera);
   draw_strokes(image, gaps, {.width_px = 0.5 * mm, .colour = palette::ink, .behind = &depth});
 
+  for (const SceneInjury& injury : scene.injuries) {
+    std::vector<StrokePath> hatch;
+    for (const std::vector<Vec3>& line : injury.hatch) {
+      hatch.emplace_back();
+      for (const Vec3& p : line) hatch.back().push_back(camera.project(p));
+    }
+    draw_strokes(image, hatch,
+                 {.width_px = 0.7 * mm, .colour = palette::alarm, .cover = 0.9, .behind = &depth});
+  }
   draw_hair_and_tube(image, scene, camera, depth);
   for (const ScenePatch& patch : scene.patches) {
     StrokePath outline;

@@ -76,6 +76,15 @@ void add_gaps(const Scene& scene, const Camera& camera, std::size_t most,
   }
 }
 
+void add_injuries(const Scene& scene, const Camera& camera, std::vector<Note>& notes) {
+  for (const SceneInjury& injury : scene.injuries) {
+    const std::vector<Vec3>& line = injury.hatch[injury.hatch.size() / 2];
+    const Vec3& middle = line[line.size() / 2];
+    if (!is_visible(*scene.skin, middle, camera.view)) continue;
+    notes.push_back({injury.label, "", palette::alarm, camera.project(middle).head<2>()});
+  }
+}
+
 // Of a place and its mirror image only the wearer's left one is named where both are seen.
 bool is_twin(const ScenePatch& patch, const Scene& scene) {
   const auto middle = [](const ScenePatch& each) {
@@ -106,12 +115,9 @@ void add_patches(const Scene& scene, const Camera& camera, std::vector<Note>& no
 }
 
 void add_jets(const Scene& scene, const Camera& camera, std::vector<Note>& notes) {
-  constexpr double least_l_min = 0.1;
   for (const SceneJet& jet : scene.jets) {
-    if (jet.flow_l_min < least_l_min) continue;
-    if (!is_visible(*scene.skin, jet.from, camera.view)) continue;
-    notes.push_back({fmt::format("leak {:.1f} L/min", jet.flow_l_min), "", palette::jet,
-                     camera.project(jet_tip(jet)).head<2>()});
+    if (jet.label.empty() || !shows(camera.view, jet, *scene.skin)) continue;
+    notes.push_back({jet.label, "", palette::jet, jet_anchor(jet, camera)});
   }
 }
 
@@ -190,9 +196,10 @@ Figure layout_figure(const Scene& scene, View view, const Box& box, FigureOption
   if (scene.skin == nullptr) return figure;
 
   std::vector<Note> notes;
+  add_injuries(scene, figure.camera, notes);
+  add_jets(scene, figure.camera, notes);
   add_sites(scene, figure.camera, notes);
   add_gaps(scene, figure.camera, options.most_gap_labels, notes);
-  add_jets(scene, figure.camera, notes);
   add_patches(scene, figure.camera, notes);
   const double top = box.top + mark_height * unit;
   const double bottom = box.bottom - 40 * unit;  // room for a remark

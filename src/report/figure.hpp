@@ -36,8 +36,8 @@ struct FigureOptions {
 /// Lays a view out in a box: columns of labels 255 units wide at both sides, the face between
 /// them at the same scale in every view.
 ///
-/// Only what is seen from the view gets a label. Sites come first, in the scene's order, then gaps
-/// (largest first), then dressing places.
+/// Only what is seen from the view gets a label. Injured skin comes first, then jets and sites, in
+/// the scene's order, then gaps (largest first), then dressing places.
 [[nodiscard]] Figure layout_figure(const Scene& scene, View view, const Box& box,
                                    FigureOptions options);
 

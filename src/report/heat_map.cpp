@@ -66,16 +66,21 @@ HeatMapLayout layout_heat_map(const Scene& scene, View view, HeatMapOptions opti
   page.legend = layout_legend(scene, {left, top + figure_height(unit) + 26 * unit, right, 0},
                               page.figure.camera.px_per_mm, unit);
   y = page.legend.bottom_px + 34 * unit;
-  if (!scene.caution.empty()) {
+  std::vector<std::pair<std::string, std::string>> paragraphs;
+  for (const std::string& stop : scene.stops) paragraphs.emplace_back("Stop", stop);
+  if (!scene.caution.empty()) paragraphs.emplace_back("Caution", scene.caution);
+  if (!paragraphs.empty()) {
     page.rule_px = y;
     y += 44 * unit;
-    const std::string word = "Caution";
-    const double indent = text_width(word, warning) + 18 * unit;
-    page.texts.push_back({word, warning, {left, y}});
-    y = add_lines(page.texts, wrapped(scene.caution, caution, right - left - indent, 5), caution,
-                  {left + indent, y});
   }
-  page.height_px = static_cast<int>(std::ceil(y + 22 * unit));
+  const double indent = text_width("Caution", warning) + 18 * unit;
+  for (const auto& [word, words] : paragraphs) {
+    page.texts.push_back({word, warning, {left, y}});
+    y = add_lines(page.texts, wrapped(words, caution, right - left - indent, 5), caution,
+                  {left + indent, y}) +
+        8 * unit;
+  }
+  page.height_px = static_cast<int>(std::ceil(y + 14 * unit));
   return page;
 }
 

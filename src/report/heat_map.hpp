@@ -17,10 +17,10 @@ struct HeatMapLayout {
   int height_px = 0;  ///< as much as title, face, legend and caution need
   double unit_px = 1;
   Box view_sign;       ///< the dark field with the view's name
-  double rule_px = 0;  ///< y of the line above the caution, 0 without one
+  double rule_px = 0;  ///< y of the line above the cautions, 0 without any
   Figure figure;
   Legend legend;
-  std::vector<TextItem> texts;  ///< title, subtitle, view, caution
+  std::vector<TextItem> texts;  ///< title, subtitle, view, cautions
 };
 
 [[nodiscard]] HeatMapLayout layout_heat_map(const Scene& scene, View view,

@@ -43,7 +43,15 @@ void add_scale(Legend& legend, const Scene& scene, const Box& box, double unit) 
   const auto x_at = [&](double mmhg) { return legend.bar.left + legend.bar.width() * mmhg / max; };
   const double above = legend.bar.top - 16 * unit;
   const double below = legend.bar.bottom + 36 * unit;
-  legend.texts.push_back({"Contact pressure on the skin", title, {box.left, box.top + 24 * unit}});
+  const std::string heading = "Contact pressure on the skin";
+  legend.texts.push_back({heading, title, {box.left, box.top + 24 * unit}});
+  if (!scene.labels.empty()) {
+    // Colours are those of each point: a small dark place can have a low number beside it.
+    const TextStyle soft{24 * unit, Weight::regular, palette::soft_ink};
+    const double left = box.left + text_width(heading, title) + 26 * unit;
+    legend.texts.push_back(
+        {"Numbers: largest mean over 1 cm\u00b2", soft, {left, box.top + 24 * unit}});
+  }
   legend.texts.push_back({"kPa", plain, {box.left, above}});
   legend.texts.push_back({"mmHg", plain, {box.left, below}});
   const auto add = [&](double mmhg, const std::string& text, bool is_above) {
@@ -88,6 +96,7 @@ void add_signs(Legend& legend, const Scene& scene, const Box& box, double px_per
   if (!scene.straps.empty()) add(Sign::strap, "strap");
   if (any_open) add(Sign::gap, "gap: gas can pass");
   if (!scene.patches.empty()) add(Sign::dressing, "dressing place");
+  if (!scene.injuries.empty()) add(Sign::injury, "injured skin");
   if (!scene.hair.empty()) add(Sign::beard, "beard");
   if (scene.tube) add(Sign::tube, "feeding tube");
   if (!scene.jets.empty()) add(Sign::jet, "leaking gas");
@@ -152,6 +161,15 @@ void draw_sign(Image& image, const LegendSign& sign, double unit) {
                                           {to, to + Vec3(-14 * unit, -9 * unit, 0)},
                                           {to, to + Vec3(-14 * unit, 9 * unit, 0)}};
       draw_strokes(image, arrow, {.width_px = 5 * unit, .colour = palette::jet});
+      break;
+    }
+    case Sign::injury: {
+      std::vector<StrokePath> hatch;
+      const double h = box.height();
+      for (double x = box.left; x + h <= box.right; x += 14 * unit) {
+        hatch.push_back({{x, box.bottom, 0}, {x + h, box.top, 0}});
+      }
+      draw_strokes(image, hatch, {.width_px = 2.7 * unit, .colour = palette::alarm});
       break;
     }
     case Sign::dressing:

@@ -16,7 +16,7 @@ struct LegendTick {
   bool above = false;  ///< kPa stands above the bar, mmHg below
 };
 
-enum class Sign { scale_bar, rim, strap, gap, dressing, beard, tube, jet };
+enum class Sign { scale_bar, rim, strap, gap, dressing, injury, beard, tube, jet };
 
 /// A sign and its place; its words are among the legend's texts.
 struct LegendSign {
@@ -33,7 +33,8 @@ struct Legend {
   double bottom_px = 0;
 };
 
-/// Lays the legend out from the top of a box: colour bar with mmHg and kPa at the left, signs at
+/// Lays the legend out from the top of a box: colour bar with mmHg and kPa at the left, and what
+/// the numbers beside the face are, signs at
 /// the right (only of what the scene has), and a remark when nothing touches or the scale is
 /// exceeded.
 /// @param px_per_mm of the face that it belongs to, for the scale bar of 20 mm

@@ -24,6 +24,7 @@ struct SceneStation {
 struct SceneStrap {
   std::vector<Vec3> points;  ///< polyline, facial frame [mm]
   double width_mm = 20;
+  std::vector<Vec3> arm;  ///< of the mask's frame, from the rim to the strap's start; empty: none
 };
 
 /// A value written beside the place it belongs to.
@@ -39,11 +40,18 @@ struct ScenePatch {
   std::string label;  ///< such as `dressing 34 x 28 mm`; empty: none
 };
 
-/// Gas that blows out from under the rim.
+/// A site whose skin is injured.
+struct SceneInjury {
+  std::vector<std::vector<Vec3>> hatch;  ///< lines on the skin that fill the site
+  std::string label;                     ///< such as `injured: nasal bridge`
+};
+
+/// Gas that blows out from under the rim, out of the mouth or from a tube's port.
 struct SceneJet {
-  Vec3 from = Vec3::Zero();
+  Vec3 from = Vec3::Zero();      ///< on the skin [mm]
   Vec3 towards = Vec3::UnitX();  ///< unit
   double flow_l_min = 0;
+  std::string label;  ///< such as `leak 7.6 L/min`; empty: none
 };
 
 /// A feeding tube on the skin.
@@ -64,13 +72,15 @@ struct Scene {
   std::vector<SceneStrap> straps;
   std::vector<SceneLabel> labels;
   std::vector<ScenePatch> patches;
-  std::vector<SceneJet> jets;               ///< largest first
+  std::vector<SceneInjury> injuries;
+  std::vector<SceneJet> jets;               ///< in order of importance
   std::vector<std::pair<Vec3, Vec3>> hair;  ///< root and tip of drawn hairs
   std::optional<SceneTube> tube;
-  std::string title;            ///< the case's name
-  std::string subtitle;         ///< face, cushion, pressures, phase
-  std::string caution;          ///< one line
-  double scale_max_mmhg = 100;  ///< fixed range of the colour scale; more is drawn as the end
+  std::string title;               ///< the case's name
+  std::string subtitle;            ///< face, cushion, pressures, phase
+  std::vector<std::string> stops;  ///< what must be settled first, each its own paragraph
+  std::string caution;             ///< one line
+  double scale_max_mmhg = 100;     ///< fixed range of the colour scale; more is drawn as the end
 };
 
 }  // namespace rimload

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <string_view>
 #include <utility>
 
 #include "units/units.hpp"
@@ -80,19 +82,127 @@ void add_hair(const Estimate& estimate, Scene& scene) {
   }
 }
 
+// Lines over the chart, 45 degrees steep, as far as they lie in the site.
+std::vector<std::vector<Vec3>> hatch_of(const SidedSite& site, const FaceInUse& face) {
+  constexpr double half_width_mm = 130;
+  constexpr double bottom_mm = -130;
+  constexpr double top_mm = 60;
+  constexpr double step_mm = 1;
+  constexpr double apart_mm = 6;  // along u
+  constexpr double least_mm = 2;
+  std::vector<std::vector<Vec3>> out;
+  for (double from = -half_width_mm - (top_mm - bottom_mm); from < half_width_mm;
+       from += apart_mm) {
+    std::vector<Vec3> line;
+    for (double up = 0; up <= top_mm - bottom_mm; up += step_mm) {
+      const Vec2 uv(from + up, bottom_mm + up);
+      if (std::abs(uv.x()) < half_width_mm) line.push_back(face.skin.point(uv));
+    }
+    const std::vector<SidedSite> sites = face.site_of.along(line);
+    std::vector<Vec3> piece;
+    for (std::size_t k = 0; k <= line.size(); ++k) {
+      if (k < line.size() && sites[k] == site) {
+        piece.push_back(line[k]);
+      } else if (static_cast<double>(piece.size()) * step_mm > least_mm) {
+        out.push_back(std::exchange(piece, {}));
+      } else {
+        piece.clear();
+      }
+    }
+  }
+  return out;
+}
+
+// Sites that no landmark marks, such as the top of the ear, are in the cautions alone.
+void add_injuries(const Estimate& estimate, Scene& scene) {
+  for (const SidedSite& site : estimate.input.safety.injured_sites) {
+    SceneInjury injury{hatch_of(site, estimate.face),
+                       fmt::format("injured: {}", words_for(site.site))};
+    if (!injury.hatch.empty()) scene.injuries.push_back(std::move(injury));
+  }
+  // Skin comes first: it is what the picture shows.
+  for (const bool skin : {true, false}) {
+    for (const Caution& caution : estimate.cautions) {
+      if (caution.stop && (caution.key == "injured_skin") == skin) {
+        scene.stops.push_back(caution.text);
+      }
+    }
+  }
+}
+
+// From the nearest part of the rim to where a strap begins outside it, as seen from the front;
+// none where a strap begins on the mask.
+std::vector<Vec3> frame_arm(const std::vector<SceneStation>& stations, const Vec3& anchor) {
+  constexpr double least_mm = 6;
+  if (stations.empty()) return {};
+  Vec3 middle = Vec3::Zero();
+  for (const SceneStation& station : stations) middle += station.rim;
+  middle /= static_cast<double>(stations.size());
+  const auto distance = [&](const SceneStation& station) {
+    return (station.rim - anchor).head<2>().norm();
+  };
+  const Vec3& rim = std::min_element(stations.begin(), stations.end(),
+                                     [&](const SceneStation& a, const SceneStation& b) {
+                                       return distance(a) < distance(b);
+                                     })
+                        ->rim;
+  const Vec2 outwards = (anchor - rim).head<2>();
+  if (outwards.norm() < least_mm || outwards.dot((rim - middle).head<2>()) < 0) return {};
+  return {rim, anchor};
+}
+
+std::string jet_label(double flow, std::string_view where) {
+  constexpr double least_l_min = 0.1;
+  const double l_min = units::to_l_per_min(flow);
+  return l_min < least_l_min ? fmt::format("leak under {} L/min{}", least_l_min, where)
+                             : fmt::format("leak {:.1f} L/min{}", l_min, where);
+}
+
+// Every jet at an eye or beside a tube, and of the others the largest.
+void add_rim_jets(const LeakSummary& leak, Scene& scene) {
+  constexpr int most_others = 4;
+  int n_others = 0;
+  for (const LeakSegment& segment : leak.segments) {
+    std::string_view where;
+    if (is_at_eye(segment.direction)) {
+      where =
+          segment.direction == JetDirection::left_eye ? " to the left eye" : " to the right eye";
+    } else if (segment.cause == LeakCause::tube) {
+      where = " beside the tube";
+    } else if (++n_others > most_others) {
+      continue;
+    }
+    scene.jets.push_back({segment.at_face, segment.towards, units::to_l_per_min(segment.flow),
+                          jet_label(segment.flow, where)});
+  }
+}
+
+void add_mouth_jet(const Estimate& estimate, double flow, Scene& scene) {
+  const SkinMap& skin = estimate.face.skin;
+  const SkinPoint lips = skin.closest(
+      find_landmark(estimate.input.face.landmarks, "stomion", Side::midline).position_face);
+  scene.jets.push_back(
+      {lips.foot, lips.normal, units::to_l_per_min(flow), jet_label(flow, " out of the mouth")});
+}
+
+// Where the tube passes the rim, for want of the port's own place.
+void add_port_jet(const Estimate& estimate, const PhaseEstimate& phase, Scene& scene) {
+  const SampledRim& rim = estimate.mask.rim;
+  const std::size_t i = station_at_tube(*estimate.input.tube, phase.state, rim);
+  const Vec3 across = phase.state.pose.rotation * rim.stations[i].across;
+  const Vec3& foot = phase.state.samples[i * rim.n_across() + rim.n_across() / 2].foot;
+  scene.jets.push_back({foot, across, units::to_l_per_min(phase.leak.port),
+                        jet_label(phase.leak.port, " at the tube\u2019s port")});
+}
+
 void add_what_breaks_the_seal(const Estimate& estimate, Scene& scene) {
-  constexpr std::size_t most_jets = 4;
   const Case& input = estimate.input;
   if (input.beard) add_hair(estimate, scene);
   if (input.tube) scene.tube = SceneTube{input.tube->path_face, input.tube->diameter_mm()};
   const PhaseEstimate& leaking = estimate.phases.back();
-  for (const LeakSegment& segment : leaking.leak.segments) {
-    scene.jets.push_back({segment.at_face, segment.towards, units::to_l_per_min(segment.flow)});
-  }
-  std::stable_sort(scene.jets.begin(), scene.jets.end(), [](const SceneJet& a, const SceneJet& b) {
-    return a.flow_l_min > b.flow_l_min;
-  });
-  if (scene.jets.size() > most_jets) scene.jets.resize(most_jets);
+  if (leaking.leak.mouth > 0) add_mouth_jet(estimate, leaking.leak.mouth, scene);
+  add_rim_jets(leaking.leak, scene);
+  if (leaking.leak.port > 0) add_port_jet(estimate, leaking, scene);
 }
 
 }  // namespace
@@ -106,8 +216,9 @@ Scene scene_of(const Estimate& estimate) {
   add_stations(estimate, scene);
   for (std::size_t k = 0; k < pressed.state.straps.size(); ++k) {
     const Strap& strap = estimate.mask.straps[k];
+    const Vec3& anchor = pressed.state.straps[k].anchor_face;
     scene.straps.push_back(
-        {{pressed.state.straps[k].anchor_face, strap.exit_face}, strap.width_mm});
+        {{anchor, strap.exit_face}, strap.width_mm, frame_arm(scene.stations, anchor)});
   }
   for (const SitePressure& site : pressed.sites) {
     const double mmhg = units::to_mmhg(site.sensor);
@@ -119,6 +230,7 @@ Scene scene_of(const Estimate& estimate) {
     scene.patches.push_back({place.outline, fmt::format("dressing {:.0f} x {:.0f} mm",
                                                         place.length_mm, place.width_mm)});
   }
+  add_injuries(estimate, scene);
   add_what_breaks_the_seal(estimate, scene);
   const Case& input = estimate.input;
   scene.title = input.name;

@@ -70,17 +70,12 @@ const std::array<Rgba, 256>& clay() {
   return table;
 }
 
-// The skin beneath the chin, of which the map holds only the beginning, fades away; of a child's,
-// below the landmarks the map is only the spline's way out.
-double beneath_chin(const Vec2& uv, const Vec3& normal, double chin_end_mm) {
-  constexpr double adult_chin_mm = -112;  // higher than this, the fixed lower border is too low
-  const double raised = std::max(0.0, chin_end_mm - adult_chin_mm);
-  const double t = std::clamp((-0.65 - normal.y()) / 0.22, 0.0, 1.0);
-  const double low = std::clamp((-108 + raised - uv.y()) / 8, 0.0, 1.0);
-  const double facing_down = low * t * t * (3 - 2 * t);
-  if (raised <= 0) return facing_down;
-  const double s = std::clamp((bottom_mm + raised + 10 - uv.y()) / 12, 0.0, 1.0);
-  return std::max(facing_down, s * s * (3 - 2 * s));
+// The skin beneath the chin, of which the map holds only the beginning, fades away by height, the
+// same all along the jaw.
+double beneath_chin(const Vec2& uv, double chin_end_mm) {
+  constexpr double fade_mm = 10;
+  const double t = std::clamp((chin_end_mm - uv.y()) / fade_mm, 0.0, 1.0);
+  return t * t * (3 - 2 * t);
 }
 
 double lightness(const Vec3& normal_sight, double hollow) {
@@ -137,7 +132,7 @@ SkinGrid skin_grid(const SkinMap& skin, double chin_end_mm) {
       const double r = radius.at(i, j);
       node.hollow = std::clamp(0.14 * (r - near.at(i, j)), -0.12, 0.06) +
                     std::clamp(0.030 * (r - far.at(i, j)), -0.15, 0.06);
-      node.shown = shown_share(node.uv) * (1 - beneath_chin(node.uv, node.normal, chin_end_mm));
+      node.shown = shown_share(node.uv) * (1 - beneath_chin(node.uv, chin_end_mm));
     }
   }
   return grid;

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
-#include "report/palette.hpp"
 #include "report/skin_surface.hpp"
 
 namespace rimload {
@@ -13,9 +13,11 @@ namespace {
 constexpr double strap_step_mm = 3;
 constexpr int n_across = 7;
 constexpr double clearance_mm = 0.8;  // of a band from the skin under it
-constexpr double cover = 0.88;
+constexpr double arm_width_mm = 10;
 
 Vec3 radial(const Vec3& p) { return Vec3(p.x(), 0, p.z() - SkinMap::axis_z_mm).normalized(); }
+
+double share_at(const Vec3& p) { return shown_share(SkinMap::chart(p)); }
 
 std::vector<Vec3> resampled(const std::vector<Vec3>& line) {
   std::vector<Vec3> out;
@@ -28,46 +30,102 @@ std::vector<Vec3> resampled(const std::vector<Vec3>& line) {
   return out;
 }
 
-Vec3 lifted(Vec3 p, const SkinMap& skin) {
-  for (int pass = 0; pass < 3; ++pass) {
-    const double missing = clearance_mm - skin.first_order_distance(p);
-    if (missing <= 0) break;
-    p += missing * radial(p);
+// Goes on round the head, nearing the skin, until the shown face ends.
+void go_on(std::vector<Vec3>& course, const SkinMap& skin) {
+  constexpr int most_steps = 40;
+  constexpr double nearing_mm = 10;
+  const Vec3 end = course.back();
+  Vec2 uv = SkinMap::chart(end);
+  const Vec2 way = uv - SkinMap::chart(course[course.size() - 2]);
+  if (way.norm() < 1e-6) return;
+  const Vec2 step = strap_step_mm * way.normalized();
+  const Vec3 under = skin.point(uv);
+  const auto radius = [](const Vec3& p) { return std::hypot(p.x(), p.z() - SkinMap::axis_z_mm); };
+  double off = std::max(clearance_mm, radius(end) - radius(under));
+  for (int k = 0; k < most_steps && share_at(course.back()) > 0; ++k) {
+    uv += step;
+    off -= (off - clearance_mm) * strap_step_mm / nearing_mm;
+    const Vec3 on_skin = skin.point(uv);
+    course.push_back(on_skin + off * radial(on_skin));
   }
-  return p;
 }
 
-// Cloth: darker where it turns away from the viewer.
-Rgba cloth(const Vec3& point, const Camera& camera) {
-  const double facing = std::max(0.0, radial(point).dot(camera.towards_viewer()));
-  Rgba colour = with_cover(palette::strap, 1);
-  const auto light = static_cast<float>(0.80 + 0.20 * facing);
-  return {colour.r * light, colour.g * light, colour.b * light,
-          static_cast<float>(cover * shown_share(SkinMap::chart(point)))};
+// How far a point has to go outwards to be clear of the skin.
+double lift_of(const Vec3& p, const SkinMap& skin) {
+  double lift = 0;
+  const Vec3 outwards = radial(p);
+  for (int pass = 0; pass < 3; ++pass) {
+    const double missing = clearance_mm - skin.first_order_distance(p + lift * outwards);
+    if (missing <= 0) break;
+    lift += missing;
+  }
+  return lift;
 }
 
-double share_at(const Vec3& p) { return shown_share(SkinMap::chart(p)); }
+// At least what is asked for, and rising to it without a kink.
+std::vector<double> eased(std::vector<double> lift) {
+  constexpr int reach = 4;
+  const int n = static_cast<int>(lift.size());
+  for (int pass = 0; pass < 2; ++pass) {
+    std::vector<double> mean;
+    for (int k = 0; k < n; ++k) {
+      const int near = std::min({reach, k, n - 1 - k});
+      const auto first = lift.begin() + (k - near);
+      mean.push_back(std::accumulate(first, first + 2 * near + 1, 0.0) / (2 * near + 1));
+    }
+    for (std::size_t k = 0; k < lift.size(); ++k) lift[k] = std::max(lift[k], mean[k]);
+  }
+  return lift;
+}
 
-}  // namespace
-
-StrapBand strap_band(const SceneStrap& strap, const SkinMap& skin) {
-  const std::vector<Vec3> course = resampled(strap.points);
+// @param width_mm at the start and at the end
+StrapBand band_over(const std::vector<Vec3>& course, const Vec2& width_mm, const SkinMap& skin) {
   StrapBand band;
   if (course.size() < 2) return band;
   for (std::size_t k = 0; k < course.size(); ++k) {
     const Vec3 along = course[std::min(k + 1, course.size() - 1)] - course[k == 0 ? 0 : k - 1];
     const Vec3 across = along.cross(radial(course[k])).normalized();
+    const double share = static_cast<double>(k) / static_cast<double>(course.size() - 1);
+    const double width = (1 - share) * width_mm.x() + share * width_mm.y();
     std::vector<Vec3> row;
     for (int i = 0; i < n_across; ++i) {
-      const double offset = (static_cast<double>(i) / (n_across - 1) - 0.5) * strap.width_mm;
-      row.push_back(lifted(course[k] + offset * across, skin));
+      const double offset = (static_cast<double>(i) / (n_across - 1) - 0.5) * width;
+      row.push_back(course[k] + offset * across);
     }
     band.push_back(std::move(row));
+  }
+  for (std::size_t i = 0; i < n_across; ++i) {
+    std::vector<double> lift;
+    for (const auto& row : band) lift.push_back(lift_of(row[i], skin));
+    lift = eased(lift);
+    for (std::size_t k = 0; k < band.size(); ++k) band[k][i] += lift[k] * radial(band[k][i]);
   }
   return band;
 }
 
-RasterLayer strap_layer(const std::vector<StrapBand>& bands, const Camera& camera) {
+// Darker where it turns away from the viewer.
+Rgba shaded(const BandInk& ink, const Vec3& point, const Camera& camera) {
+  const double facing = std::max(0.0, radial(point).dot(camera.towards_viewer()));
+  const Rgba colour = with_cover(ink.colour, 1);
+  const auto light = static_cast<float>(0.80 + 0.20 * facing);
+  return {colour.r * light, colour.g * light, colour.b * light,
+          static_cast<float>(ink.cover * share_at(point))};
+}
+
+}  // namespace
+
+StrapBand strap_band(const SceneStrap& strap, const SkinMap& skin) {
+  std::vector<Vec3> course = resampled(strap.points);
+  if (course.size() > 1) go_on(course, skin);
+  return band_over(course, {strap.width_mm, strap.width_mm}, skin);
+}
+
+StrapBand arm_band(const SceneStrap& strap, const SkinMap& skin) {
+  return band_over(resampled(strap.arm), {arm_width_mm, 0.5 * arm_width_mm}, skin);
+}
+
+RasterLayer band_layer(const std::vector<StrapBand>& bands, const BandInk& ink,
+                       const Camera& camera) {
   RasterLayer layer;
   layer.hides = false;
   for (const StrapBand& band : bands) {
@@ -76,7 +134,7 @@ RasterLayer strap_layer(const std::vector<StrapBand>& bands, const Camera& camer
       for (const Vec3& point : row) {
         const Vec3 p = camera.project(point);
         layer.vertices.push_back({static_cast<float>(p.x()), static_cast<float>(p.y()),
-                                  static_cast<float>(p.z()), cloth(point, camera), 0, 0});
+                                  static_cast<float>(p.z()), shaded(ink, point, camera), 0, 0});
       }
     }
     for (int k = 0; k + 1 < static_cast<int>(band.size()); ++k) {
@@ -90,16 +148,19 @@ RasterLayer strap_layer(const std::vector<StrapBand>& bands, const Camera& camer
   return layer;
 }
 
-std::vector<StrokePath> strap_edges(const std::vector<StrapBand>& bands, const Camera& camera) {
+std::vector<StrokePath> band_edges(const std::vector<StrapBand>& bands, const Camera& camera) {
   std::vector<StrokePath> out;
   for (const StrapBand& band : bands) {
-    for (const std::size_t i : {0, n_across - 1}) {
-      StrokePath path;
-      for (const auto& row : band) {
-        if (share_at(row[i]) > 0.5) path.push_back(camera.project(row[i]));
-      }
-      if (path.size() > 1) out.push_back(std::move(path));
-    }
+    if (band.empty()) continue;
+    // Along one edge, across the start, along the other.
+    StrokePath path;
+    const auto add = [&](const Vec3& p) {
+      if (share_at(p) > 0.5) path.push_back(camera.project(p));
+    };
+    for (auto row = band.rbegin(); row != band.rend(); ++row) add(row->front());
+    for (const Vec3& p : band.front()) add(p);
+    for (const auto& row : band) add(row.back());
+    if (path.size() > 1) out.push_back(std::move(path));
   }
   return out;
 }
