@@ -15,6 +15,7 @@
 #include "case/read_seen.hpp"
 #include "case/read_settings.hpp"
 #include "case/read_site.hpp"
+#include "case/read_worn.hpp"
 #include "case/scanned_face.hpp"
 #include "case/schema.hpp"
 #include "case/size_request.hpp"
@@ -74,8 +75,8 @@ class CaseReader {
     if (out_.face.child) out_.wear.wearer = Wearer::child;
     read_rule(root["dressing_rule"]);
     out_.size_request = read_size_request(root["sizes"]);
-    find_dressings(root["dressings"]);
     find_seen(root["seen"], cushion);
+    find_dressings(root["dressings"]);
     const JsonPlace sampling = root["sampling"];
     out_.sampling.n_stations = count(sampling["stations"], out_.sampling.n_stations);
     out_.sampling.n_across = count(sampling["across"], out_.sampling.n_across);
@@ -280,16 +281,9 @@ class CaseReader {
       faults_.insert(faults_.end(), error.faults().begin(), error.faults().end());
       return;
     }
-    for (const JsonPlace& entry : place["worn"].entries()) {
-      const auto site = sided_site(entry);
-      const auto name = entry["dressing"].text();
-      if (!site || !name) continue;
-      try {
-        out_.worn.push_back({*site, dressing_named(*out_.dressings, *name, path, "")});
-      } catch (const InputError& error) {
-        for (const Fault& each : error.faults()) fault(entry["dressing"], each.message);
-      }
-    }
+    std::vector<Fault> found;
+    out_.worn = read_worn(place["worn"], *out_.dressings, path, out_.safety.injured_sites, found);
+    note(std::move(found));
   }
 
   void read_placement(const JsonPlace& place) {

@@ -86,17 +86,74 @@ Vec3 along_skin(const SkinMap& skin, const Vec3& from, const Vec3& way) {
   return at.foot;
 }
 
+bool is_injured(const DressingQuestion& q, const SidedSite& site) {
+  return std::find(q.injured.begin(), q.injured.end(), site) != q.injured.end();
+}
+
+// Half the size of a piece for one station, which stands for half a step of the rim to either side.
+struct HalfPiece {
+  double along_mm = 0;
+  double across_mm = 0;
+};
+HalfPiece half_piece(const SampledRim& rim) {
+  const double spacing = rim.perimeter_mm / static_cast<double>(rim.n_stations());
+  return {0.5 * spacing + dressing_margin_mm, 0.5 * rim.section.lip_width_mm + dressing_margin_mm};
+}
+
+// The skin beside a station.
+Vec3 beside_station(const DressingQuestion& q, const RimStation& station, double along,
+                    double across) {
+  return along_skin(q.skin, q.state.pose * station.crown,
+                    q.state.pose.rotation * (along * station.tangent + across * station.across));
+}
+
+// Whether an oval piece for one station would come near injured skin; it is cut by hand.
+bool reaches_injury(const DressingQuestion& q, const RimStation& station) {
+  constexpr double keep_off_mm = 2;  // assumed
+  const HalfPiece piece = half_piece(q.mask.rim);
+  const HalfPiece half{piece.along_mm + keep_off_mm, piece.across_mm + keep_off_mm};
+  constexpr int n_rings = 3;
+  constexpr int n_around = 16;
+  for (int ring = 0; ring <= n_rings; ++ring) {
+    const double share = static_cast<double>(ring) / n_rings;
+    for (int k = 0; k < (ring == 0 ? 1 : n_around); ++k) {
+      const double angle = 2 * std::numbers::pi * k / n_around;
+      const Vec3 at = beside_station(q, station, share * half.along_mm * std::cos(angle),
+                                     share * half.across_mm * std::sin(angle));
+      if (is_injured(q, q.site_of(at))) return true;
+    }
+  }
+  return false;
+}
+
+// The longest part of a run that begins and ends pressed and whose piece reaches no injured skin.
+Run clear_run(const DressingQuestion& q, const Run& run, const std::vector<bool>& pressed) {
+  const std::size_t n = pressed.size();
+  Run longest;
+  Run here;
+  for (std::size_t k = 0; k < run.count; ++k) {
+    const std::size_t i = (run.first + k) % n;
+    if (reaches_injury(q, q.mask.rim.stations[i])) {
+      here = {};
+      continue;
+    }
+    if (!pressed[i]) continue;
+    if (here.count == 0) here.first = i;
+    here.count = (i + n - here.first) % n + 1;
+    if (here.count > longest.count) longest = here;
+  }
+  return longest;
+}
+
 // A band along the rim with round ends, laid on the skin.
 void draw_outline(const DressingQuestion& q, const Run& run, DressingPlace& place) {
   const SampledRim& rim = q.mask.rim;
   const std::size_t n = rim.n_stations();
   const auto on_skin = [&](const RimStation& station, double along, double across) {
-    return along_skin(q.skin, q.state.pose * station.crown,
-                      q.state.pose.rotation * (along * station.tangent + across * station.across));
+    return beside_station(q, station, along, across);
   };
   const double spacing = rim.perimeter_mm / static_cast<double>(n);
-  const double half = 0.5 * rim.section.lip_width_mm + dressing_margin_mm;
-  const double end = 0.5 * spacing + dressing_margin_mm;  // a station stands for half a step more
+  const auto [end, half] = half_piece(rim);
   const auto end_cap = [&](const RimStation& station, double sign) {
     constexpr int n_steps = 10;
     for (int k = 0; k <= n_steps; ++k) {
@@ -205,6 +262,7 @@ std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
     if (reason.empty()) continue;
     auto place = dressing_at(question, {site->site, site->side});
     if (!place) continue;
+    if (place->cut_short) reason += "; cut short of injured skin";
     place->reason = std::move(reason);
     out.push_back(std::move(*place));
   }
@@ -212,14 +270,22 @@ std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
 }
 
 std::optional<DressingPlace> dressing_at(const DressingQuestion& question, const SidedSite& site) {
+  if (is_injured(question, site)) return std::nullopt;
   DressingPlace place;
   place.site = site;
-  const Run run = covering_run(pressed_stations(question, site));
+  const std::vector<bool> pressed = pressed_stations(question, site);
+  const Run whole = covering_run(pressed);
+  const Run run = question.injured.empty() ? whole : clear_run(question, whole, pressed);
   if (run.count > 0) {
     draw_outline(question, run, place);
     end_at_midline(question.skin, place);
-  } else if (question.mask.pad && pad_presses(question, site)) {
+    place.cut_short = run.count < whole.count;
+  } else if (whole.count == 0 && question.mask.pad && pad_presses(question, site)) {
     draw_pad_outline(question, *question.mask.pad, place);
+    const auto on_injury = [&](const Vec3& at) {
+      return is_injured(question, question.site_of(at));
+    };
+    if (std::any_of(place.outline.begin(), place.outline.end(), on_injury)) return std::nullopt;
   } else {
     return std::nullopt;
   }

@@ -28,6 +28,7 @@ struct DressingPlace {
   double width_mm = 0;        ///< across, along the skin
   std::string reason;         ///< which part of the rule, with its numbers
   std::vector<Vec3> outline;  ///< closed, on the skin, facial frame [mm]
+  bool cut_short = false;     ///< ends before injured skin, past which the site is pressed bare
 };
 
 /// What a rule looks at: one phase in balance and the tissue beneath it.
@@ -40,15 +41,17 @@ struct DressingQuestion {
   std::span<const SitePressure> sites;  ///< of that phase
   double sealing_need = 0;              ///< contact pressure that seals [N/mm2]
   double hours_planned = 0;
+  std::span<const SidedSite> injured = {};  ///< off-load and call: no piece reaches these
 };
 
 /// Sites that need a dressing by the rule, the most pressed first, each with an outline that goes
-/// past the pressed skin by `dressing_margin_mm`.
+/// past the pressed skin by `dressing_margin_mm`, but ends before injured skin. Sites that are
+/// injured, or can't be dressed without reaching those that are, are left out.
 [[nodiscard]] std::vector<DressingPlace> dressing_places(const DressingQuestion& question,
                                                          const DressingRule& rule);
 
 /// A piece for one site with its outline, whatever a rule says; nothing where neither rim nor pad
-/// presses. Its reason is empty.
+/// presses, or where any piece would reach injured skin. Its reason is empty.
 [[nodiscard]] std::optional<DressingPlace> dressing_at(const DressingQuestion& question,
                                                        const SidedSite& site);
 

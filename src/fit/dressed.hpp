@@ -15,8 +15,9 @@ namespace rimload {
 /// Poisson's ratio that goes with a dressing's moduli, nu = E/(2 G) - 1, kept within 0 and 0.49.
 [[nodiscard]] double poisson_of(const DressingStiffness& stiffness);
 
-/// The pieces of dressings, each placed as an estimate without dressings presses the skin. Sites
-/// that nothing presses are left out.
+/// The pieces of dressings, each placed as an estimate without dressings presses the skin and
+/// ending before injured skin. Sites that nothing presses are left out, and those that no piece
+/// covers without reaching injured skin.
 /// @pre the estimate's first phase seats
 [[nodiscard]] std::vector<WornPiece> pieces_of(const Estimate& bare,
                                                std::span<const WornDressing> worn);

@@ -18,16 +18,13 @@ FaceInUse::FaceInUse(const FaceModel& model, double poisson)
 
 namespace {
 
-// Not on injured skin, which is taken off load and never dressed to carry on, nor where one is
-// worn.
+// Not where one is worn.
 std::vector<DressingPlace> places_for(const Estimate& estimate) {
   if (!estimate.phases.front().seated) return {};
   std::vector<DressingPlace> places =
       dressing_places(dressing_question(estimate), estimate.input.dressing_rule);
   std::erase_if(places, [&](const DressingPlace& place) {
-    const auto& injured = estimate.input.safety.injured_sites;
-    return std::find(injured.begin(), injured.end(), place.site) != injured.end() ||
-           std::any_of(estimate.worn.begin(), estimate.worn.end(),
+    return std::any_of(estimate.worn.begin(), estimate.worn.end(),
                        [&](const WornPiece& piece) { return piece.place.site == place.site; });
   });
   return places;
@@ -46,7 +43,8 @@ DressingQuestion dressing_question(const Estimate& estimate) {
           .state = phase.state,
           .sites = phase.sites,
           .sealing_need = estimate.input.settings.inspiratory + estimate.input.sealed_above,
-          .hours_planned = estimate.input.hours_planned};
+          .hours_planned = estimate.input.hours_planned,
+          .injured = estimate.input.safety.injured_sites};
 }
 
 EstimateStart start_of(const Estimate& estimate) {

@@ -71,8 +71,8 @@ const std::vector<BadCase> bad_cases{
     {R"({"injured_skin": [{"site": "bridge"}]})", "/injured_skin/0/site", "is not one of"},
     {R"({"injured_skin": [{"site": "cheek"}]})", "/injured_skin/0/side",
      "the cheek has two sides; needed: left or right"},
-    {R"({"injured_skin": [{"site": "cheek", "side": "left"}, {"site": "chin", "side": "left"}]})",
-     "/injured_skin/1/side", "the chin lies on the midline"},
+    {R"({"injured_skin": [{"site": "upper_lip", "side": "left"}]})", "/injured_skin/0/side",
+     "the upper lip lies on the midline"},
     {R"({"placement": {"shift_left_mm": 21}})", "/placement/shift_left_mm",
      "21 mm is out of range; allowed: -20 to 20 mm"},
     {R"({"placement": {"turn_down_deg": -21}})", "/placement/turn_down_deg",
@@ -178,4 +178,19 @@ TEST_CASE(
   document = full_case();
   document["dressings"]["catalogue"] = "none.json";
   CHECK(names(case_faults(document), "/dressings/catalogue", "there is no such file"));
+}
+
+TEST_CASE("a dressing worn on injured skin is refused, however the injury is known") {
+  json document = full_case();
+  document["injured_skin"] = {{{"site", "chin"}}, {{"site", "cheek"}, {"side", "left"}}};
+  document["seen"][1]["skin"] = {{{"site", "cheek"}, {"side", "right"}, {"state", "broken"}}};
+  const auto faults = case_faults(document);
+  CAPTURE(listed(faults));
+  CHECK(faults.size() == 2);
+  CHECK(names(faults, "/dressings/worn/1/site", "'chin': its skin is injured"));
+  CHECK(names(faults, "/dressings/worn/1/site", "allowed: sites without injured skin"));
+  CHECK(names(faults, "/dressings/worn/0/site", "off-load it and call"));
+  document["dressings"]["worn"].erase(1);
+  document["seen"][1]["skin"][0]["side"] = "left";
+  CHECK(case_faults(document).empty());  // the other cheek may be dressed
 }

@@ -190,7 +190,7 @@ TEST_CASE("dressings worn are found in the catalogue that the case names") {
   REQUIRE(in.dressings);
   CHECK(in.dressings->dressings.size() > 4);
   REQUIRE(in.worn.size() == 2);
-  CHECK(in.worn[0].site == SidedSite{Site::cheek, Side::left});
+  CHECK(in.worn[0].site == SidedSite{Site::cheek, Side::right});
   CHECK(in.worn[0].dressing.name == "demo-thin-foam");
   CHECK(in.worn[1].site == SidedSite{Site::chin, Side::midline});
   CHECK(in.safety.acute_failure == true);

@@ -52,7 +52,7 @@ inline nlohmann::json full_case() {
     "skin": {"moisture": "moist", "modifiers": ["oedema", "fragile_skin"],
              "hours_worn": 2, "days": 3, "check_every_h": 2},
     "dressings": {"catalogue": "dressings.json",
-                  "worn": [{"site": "cheek", "side": "left", "dressing": "demo-thin-foam"},
+                  "worn": [{"site": "cheek", "side": "right", "dressing": "demo-thin-foam"},
                            {"site": "chin", "dressing": "demo-film"}]},
     "dressing_rule": {"bone_depth_below_mm": 6, "hours_at_least": 3, "sensor_above_mmHg": 70,
                       "times_sealing_need": 3},

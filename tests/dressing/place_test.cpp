@@ -4,7 +4,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "case/catalogue.hpp"
 #include "catch.hpp"
+#include "fit/estimate_at.hpp"
 #include "fit/fit.hpp"
 #include "stored_case.hpp"
 #include "units/units.hpp"
@@ -281,4 +283,55 @@ TEST_CASE("Pieces of the two sides end at the midline, mirror images on a symmet
   compare(*right, *left);
   CHECK(most_off < 0.1);  // going over the wing of the nose widens what rounding leaves
   CHECK(least_x == 0);    // they meet there
+}
+
+TEST_CASE("No piece covers injured skin, whatever cushion and whatever site is injured") {
+  const Catalogue catalogue =
+      read_catalogue(stored_text("demo/catalogue/demo-cushions.json"), "demo-cushions.json");
+  const std::vector<SidedSite> sites{{Site::nasal_bridge, Side::midline},
+                                     {Site::nose_side, Side::left},
+                                     {Site::cheek, Side::right},
+                                     {Site::upper_lip, Side::midline},
+                                     {Site::chin, Side::midline}};
+  int n_cut_short = 0;
+  for (const Cushion& cushion : catalogue.cushions) {
+    const Estimate sound = estimate_fit(case_of(
+        {.cushion = cushion.name, .size = cushion.size, .rest = R"("straps": {"tension_N": 5})"}));
+    if (!sound.phases.front().seated) continue;
+    DressingQuestion question = dressing_question(sound);
+    DressingRule rule = off;
+    rule.sensor_above_mmhg = 1;
+    for (const SidedSite& injured : sites) {
+      question.injured = {&injured, 1};
+      for (const DressingPlace& place : dressing_places(question, rule)) {
+        CAPTURE(cushion.name, cushion.size, name_of(injured.site), name_of(place.site.site),
+                name_of(place.site.side), place.length_mm);
+        CHECK(place.site != injured);
+        CHECK(place.cut_short == (place.reason.find("injured skin") != std::string::npos));
+        n_cut_short += place.cut_short ? 1 : 0;
+        int inside = 0;
+        for (const ContactSample& sample : sound.phases.front().state.samples) {
+          if (sound.face.site_of(sample.foot) != injured) continue;
+          // Winding is that of a plane: skin far off, which faces another way, does not count.
+          const bool near =
+              std::any_of(place.outline.begin(), place.outline.end(),
+                          [&](const Vec3& point) { return (point - sample.foot).norm() < 15; });
+          if (near && turns_about(place.outline, sample.foot, sample.normal) > 0.5) ++inside;
+        }
+        CHECK(inside == 0);
+      }
+    }
+  }
+  CHECK(n_cut_short > 0);
+}
+
+TEST_CASE("The demonstration's injured bridge keeps its neighbours' pieces off it") {
+  const Estimate injured = estimate_fit(demo_case("injured-skin"));
+  REQUIRE(injured.phases.front().seated);
+  for (const DressingPlace& place : injured.dressing_places) {
+    CAPTURE(name_of(place.site.site), name_of(place.site.side));
+    for (const Vec3& point : place.outline) {
+      CHECK(injured.face.site_of(point).site != Site::nasal_bridge);
+    }
+  }
 }
