@@ -4,6 +4,7 @@ import { SitePicker } from './fields.js';
 
 /* global SHARED_TEXTS */
 const { cautions, guide, faces, schema } = SHARED_TEXTS;
+export const unnamed = 'New case'; // its name until it is given one
 export const option = (value) => [value, value.replaceAll('_', ' ')];
 const properties = schema.properties;
 
@@ -101,6 +102,11 @@ export function safetyStep(bound, store) {
       {},
       'Ask before the mask goes on. A question left open is printed as not checked. Common practice, no source; local policy and licensed practice come first.',
     ),
+    bound.text('name', 'Name of the case, such as the bed', {
+      help: 'Stands at the head of the sheet.',
+      empty: unnamed,
+      maxlength: 120,
+    }),
     questions,
     injuries(bound, store),
   ];

@@ -55,12 +55,18 @@ export class Bound {
     return h('div', { class: 'field' }, h('label', { for: id }, label), input, about);
   }
 
-  text(path, label, help) {
+  /// empty: what the case holds when nothing is typed.
+  text(path, label, { help, empty, maxlength }) {
     const input = h('input', {
       type: 'text',
-      onchange: () => this.store.set(path, input.value || undefined),
+      maxlength,
+      onchange: () => {
+        this.store.set(path, input.value.trim() || empty);
+        show();
+      },
     });
-    this.whenever(() => (input.value = this.store.get(path) ?? ''));
+    const show = () => (input.value = this.store.get(path) ?? '');
+    this.whenever(show);
     return this.labelled(label, input, help);
   }
 

@@ -91,6 +91,7 @@ export function header(app) {
     h(
       'span',
       { class: 'row file-tools' },
+      h('button', { type: 'button', onclick: () => app.beginNew() }, 'New case'),
       demo,
       file,
       h('button', { type: 'button', onclick: () => file.click() }, 'Open …'),

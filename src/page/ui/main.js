@@ -1,5 +1,5 @@
 // The page: steps at the left, the face in the middle, what to expect beside it.
-import { faceStep, fileBeside, safetyStep } from './ask.js';
+import { faceStep, fileBeside, safetyStep, unnamed } from './ask.js';
 import { maskStep } from './ask_mask.js';
 import { wayStep } from './ask_way.js';
 import { h, replace, say, unbroken } from './dom.js';
@@ -17,7 +17,13 @@ import { Store } from './store.js';
 import { chosen, shownValue } from './units.js';
 
 /* global EMBEDDED_FILES */
-const firstCase = 'demo/cases/first-fit.json';
+// As a demonstration has it, but nothing of the safety gate is answered before somebody asked.
+function newCase() {
+  const json = JSON.parse(EMBEDDED_FILES['demo/cases/first-fit.json']);
+  for (const key of ['safety', 'about']) delete json[key];
+  return { ...json, name: unnamed };
+}
+const newCasePath = 'demo/cases/new-case.json';
 
 class App {
   constructor(engines) {
@@ -26,8 +32,9 @@ class App {
     this.lessonStore = new Store(EMBEDDED_FILES);
     this.active = this.store;
     this.taking = 0; // files being read
+    this.looks = 0; // answered so far
     const restored = this.store.restore();
-    if (!restored) this.store.open(firstCase, JSON.parse(EMBEDDED_FILES[firstCase]));
+    if (!restored) this.store.open(newCasePath, newCase());
     // First the look is asked for, then the forms follow while the engine works.
     this.store.listen((why) => this.changed(why));
     this.bound = new Bound(this.store);
@@ -43,7 +50,7 @@ class App {
 
   lay() {
     const ask = {
-      tension: (which) => this.result?.inputs.straps.tension_N[`${which}_left`],
+      tension: (which) => this.tensions?.[`${which}_left`],
       guide: (node) => this.showGuide(node),
       measure: (node) => this.showMeasure(node),
       scan: new ScanMarker(this).node,
@@ -207,8 +214,12 @@ class App {
   }
 
   saw(answer, asked, moving) {
+    // What was still to be told is of another case.
+    clearTimeout(this.tableLater);
+    this.tableLater = 0;
+    const seen = ++this.looks;
     if (answer.end !== 0) {
-      this.findings.fault(answer.complaint);
+      this.fault(answer.complaint);
       replace(this.stale, 'The picture is of the last case that could be worked out.');
       return;
     }
@@ -221,25 +232,33 @@ class App {
     document.documentElement.dataset.engineMs = String(Math.round(answer.took_ms));
     this.drawScale(scene);
     // The picture first; the table when it is on the screen and the hand rests.
-    clearTimeout(this.tableLater);
     this.tableLater = setTimeout(
-      () => (moving ? this.look({ atRest: true }) : this.askNumbers()),
+      () => (moving ? this.look({ atRest: true }) : this.askNumbers(seen)),
       120,
     );
   }
 
-  async askNumbers() {
-    const timer = this.tableLater;
+  // No number of the case before stays, neither beside the fault nor on the face.
+  fault(complaint) {
+    this.result = null;
+    this.findings.fault(complaint);
+    this.view.mark([]);
+    replace(this.siteChoice, h('option', { value: '' }, 'Turn to …'));
+  }
+
+  /// seen: the look whose numbers these are.
+  async askNumbers(seen) {
     const store = this.active;
     const answer = await this.engines.live.run({ command: 'tell' }, {});
-    if (this.tableLater !== timer) return; // another picture came meanwhile
+    if (seen !== this.looks) return; // another answer came meanwhile
     this.tableLater = 0;
     if (store !== this.active) return;
     if (answer.end !== 0) {
-      this.findings.fault(answer.complaint);
+      this.fault(answer.complaint);
       return;
     }
     this.result = jsonOf(answer.files['result.json']);
+    this.tensions = this.result.inputs.straps.tension_N;
     this.printed = answer.printed;
     this.view.setPlaces(jsonOf(answer.files['places.json']));
     this.redraw();
@@ -306,6 +325,11 @@ class App {
   }
 
   // --- files ---------------------------------------------------------------------------------
+
+  beginNew() {
+    this.store.open(newCasePath, newCase());
+    this.go('safety');
+  }
 
   save() {
     saveFile(this.store.path.split('/').at(-1), this.store.text, 'application/json');
