@@ -74,3 +74,144 @@ test('a fault is not painted over by the numbers of the setting before', async (
   }
   await context.close();
 });
+
+const lines = (page) => page.locator('.findings .line');
+async function openCase(page, name) {
+  await page.setInputFiles('header input[type=file]', demoCase(name));
+  await looked(page);
+}
+
+test('seal alone calls nothing good: the skin has a line of its own', async () => {
+  const { page, context } = await openPage(browser);
+  const good = page.locator('.findings .verdict.good, .findings .line.good');
+  for (const [name, skin] of [
+    ['first-fit', /Skin: Concern high: nasal bridge, 87 mmHg/],
+    ['tight-straps-small-face', /Skin: Concern high: nasal bridge/],
+    ['injured-skin', /Skin: Injured: nasal bridge/],
+  ]) {
+    await openCase(page, name);
+    assert.match(await lines(page).nth(0).innerText(), /Seal: (Seals|Leaks)/, name);
+    assert.match(await lines(page).nth(1).innerText(), skin, name);
+    assert.equal(await good.count(), 0, name);
+  }
+  // A stop of the safety gate takes the colour too, whatever seal and skin are.
+  await openCase(page, 'nasal-cpap');
+  const kinds = (safety) =>
+    page.evaluate((answers) => {
+      const { findings, result, printed } = window.rimload;
+      const skin = {
+        ...result.skin,
+        sites: result.skin.sites.map((each) => ({ ...each, concern: 'low' })),
+      };
+      const cautions = answers ? [{ key: 'vomiting', text: 'x', stop: true, checked: true }] : [];
+      findings.show({ ...result, skin, cautions }, printed);
+      return [...findings.node.querySelectorAll('.line')].map((each) => each.className);
+    }, safety);
+  assert.ok(
+    (await kinds(false)).every((each) => each === 'line good'),
+    'low concern and sealed',
+  );
+  assert.ok(!(await kinds(true)).includes('line good'));
+  await context.close();
+});
+
+test('the table beside the face comes to the checks of the sheet, and says so until then', async () => {
+  const { page, context } = await openPage(browser);
+  const row = page
+    .getByRole('table', { name: /Pressure by site/ })
+    .getByRole('row', { name: /chin/ });
+  const about = page.locator('.findings .note');
+  assert.match(await about.innerText(), /Without stress in muscle/);
+  await page.getByText('as on the sheet, with stress in muscle').waitFor({ timeout: 60000 });
+  const live = (await row.innerText()).split('\t').at(-1);
+  const sheet = await makeSheet(page);
+  const there = await sheet.getByRole('row', { name: /^chin/ }).last().innerText();
+  assert.equal(there.split('\t').at(-1), `first in ${live}, then every ${live}`);
+  assert.equal(live, '2 h');
+  await context.close();
+});
+
+test('a sheet of another case is neither printed nor taken for this one’s', async () => {
+  const { page, context } = await openPage(browser);
+  const sheet = await makeSheet(page);
+  const print = page.getByRole('button', { name: 'Print', exact: true });
+  assert.ok(await print.isEnabled());
+  await setCase(page, '/hours_planned', 12);
+  assert.ok(await print.isDisabled());
+  await page.getByText('The case has changed since this sheet was made').waitFor();
+  await page.emulateMedia({ media: 'print' });
+  assert.ok(await sheet.isHidden());
+  await page.emulateMedia({ media: 'screen' });
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await looked(page);
+  assert.ok(await print.isEnabled());
+  await setCase(page, '/hours_planned', 12);
+  await page.getByRole('button', { name: 'Make the sheet' }).click();
+  await sheet.getByText('12 h, semi recumbent').waitFor({ timeout: 120000 });
+  assert.ok(await print.isEnabled());
+  await context.close();
+});
+
+test('every question of the gate cautions, and stands on the sheet', async () => {
+  const { page, context } = await openPage(browser);
+  const questions = page.locator('fieldset.question');
+  assert.equal(await questions.count(), 9);
+  for (let k = 0; k < 9; ++k) {
+    const pill = questions.nth(k).getByLabel(k < 7 ? 'Yes' : 'No', { exact: true });
+    await pill.check();
+    assert.notEqual(await questions.nth(k).locator('xpath=../p').innerText(), '', `question ${k}`);
+    await questions
+      .nth(k)
+      .getByLabel(k < 7 ? 'No' : 'Yes', { exact: true })
+      .check();
+    assert.equal(await questions.nth(k).locator('xpath=../p').textContent(), '', `question ${k}`);
+    await pill.check();
+  }
+  await looked(page);
+  const sheet = await makeSheet(page);
+  const gate = sheet.getByRole('table', { name: 'Asked before it goes on' });
+  assert.equal(await gate.locator('tbody tr').count(), 9);
+  assert.match(await gate.innerText(), /Acute respiratory failure\s+yes/);
+  assert.match(await gate.innerText(), /Someone watches all the time\s+no/);
+  await sheet.getByText('Nobody watches all the time', { exact: false }).waitFor();
+  await context.close();
+});
+
+test('alarms and settings stand in the findings and on the sheet where the engine tells them', async () => {
+  const { page, context } = await openPage(browser);
+  await makeSheet(page);
+  const told = {
+    low_alarm_cmH2O: 5,
+    high_alarm_cmH2O: 15,
+    usual_start: true,
+    alarms: 'One taught rule sets the low alarm 5.',
+    low_alarm: 'What sets it off low.',
+    high_alarm: 'What sets it off high.',
+    starts: 'Teaching starts at 10 over 5.',
+  };
+  await page.evaluate((settings_check) => {
+    const { findings, sheet, result, printed } = window.rimload;
+    findings.show({ ...result, settings_check }, printed);
+    sheet.lay({ ...result, settings_check }, printed, {});
+  }, told);
+  for (const words of [told.alarms, told.low_alarm, told.high_alarm, told.starts]) {
+    await page.getByRole('article').getByText(words).waitFor();
+    assert.equal(
+      await page
+        .locator('.findings details', { hasText: 'Alarms and settings' })
+        .getByText(words)
+        .count(),
+      1,
+    );
+  }
+  await page.evaluate(() => {
+    const { findings, result, printed } = window.rimload;
+    const { settings_check: left, ...rest } = result;
+    findings.show(rest, printed);
+  });
+  assert.equal(
+    await page.locator('.findings details:visible', { hasText: 'Alarms and settings' }).count(),
+    0,
+  );
+  await context.close();
+});

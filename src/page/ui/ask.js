@@ -1,5 +1,5 @@
 // The first steps in which a case is made: what is asked before it goes on, and the face.
-import { h, replace, siteWords } from './dom.js';
+import { h, replace, say, siteWords } from './dom.js';
 import { SitePicker } from './fields.js';
 
 /* global SHARED_TEXTS */
@@ -37,24 +37,75 @@ export function fileBeside(store, path) {
   );
 }
 
-const gateWords = {
-  vomiting_likely: 'Vomiting, or likely to vomit?',
-  airway_unprotected: 'Is the airway unprotected?',
-  altered_mental_state: 'Altered mental state?',
-  facial_injury_or_surgery: 'Facial injury or recent face surgery?',
-  cannot_remove_mask: 'Unable to take the mask off alone?',
-  implant_near_magnets: 'Implant or metal that magnets can affect, in the wearer or someone close?',
-  acute_failure: 'Acute respiratory failure?',
-  watched: 'Does someone watch all the time?',
-  skin_checked: 'Was the skin under mask and straps looked at?',
-};
-const gateKeys = {
-  vomiting_likely: 'vomiting',
-  airway_unprotected: 'airway_unprotected',
-  altered_mental_state: 'altered_mental_state',
-  facial_injury_or_surgery: 'facial_injury_or_surgery',
-  cannot_remove_mask: 'cannot_remove_mask',
-};
+const yes = (key) => cautions.cautions.find((each) => each.key === key).yes;
+/// The safety gate: as asked, as printed, the answer that calls for the caution. The engine gives the
+/// cautions of the first five; the others are common practice, no source.
+export const gate = [
+  {
+    key: 'vomiting_likely',
+    words: 'Vomiting, or likely to vomit?',
+    short: 'Vomiting likely',
+    caution: yes('vomiting'),
+  },
+  {
+    key: 'airway_unprotected',
+    words: 'Is the airway unprotected?',
+    short: 'Airway unprotected',
+    caution: yes('airway_unprotected'),
+  },
+  {
+    key: 'altered_mental_state',
+    words: 'Altered mental state?',
+    short: 'Altered mental state',
+    caution: yes('altered_mental_state'),
+  },
+  {
+    key: 'facial_injury_or_surgery',
+    words: 'Facial injury or recent face surgery?',
+    short: 'Facial injury or surgery',
+    caution: yes('facial_injury_or_surgery'),
+  },
+  {
+    key: 'cannot_remove_mask',
+    words: 'Unable to take the mask off alone?',
+    short: 'Can’t take the mask off alone',
+    caution: yes('cannot_remove_mask'),
+  },
+  {
+    key: 'implant_near_magnets',
+    words: 'Implant or metal that magnets can affect, in the wearer or someone close?',
+    short: 'Implant or metal near magnets',
+    caution: 'Keep every mask and strap with magnets away: choose one without.',
+    own: true,
+  },
+  {
+    key: 'acute_failure',
+    words: 'Acute respiratory failure?',
+    short: 'Acute respiratory failure',
+    caution:
+      'Acute failure: the mask goes on where someone watches all the time and can do more at once. Agree beforehand what is done if it does not help.',
+    own: true,
+  },
+  {
+    key: 'watched',
+    words: 'Does someone watch all the time?',
+    short: 'Someone watches all the time',
+    bad: false,
+    caution:
+      'Nobody watches all the time: the wearer must be able to take the mask off and to call, or someone stays. Set the alarms so that they are heard.',
+    own: true,
+  },
+  {
+    key: 'skin_checked',
+    words: 'Was the skin under mask and straps looked at?',
+    short: 'Skin looked at',
+    bad: false,
+    caution: 'Look at the skin under mask and straps before the mask goes on.',
+    own: true,
+  },
+];
+/// safety: the answers of a case.
+export const gateCautions = (safety) => gate.filter(({ key, bad = true }) => safety?.[key] === bad);
 
 function injuries(bound, store) {
   const at = new SitePicker(properties.injured_skin.items.properties.site.enum, 'injury');
@@ -88,12 +139,9 @@ function injuries(bound, store) {
 }
 
 export function safetyStep(bound, store) {
-  const questions = Object.entries(gateWords).map(([key, words]) => {
+  const questions = gate.map(({ key, words, bad = true, caution }) => {
     const warning = h('p', { class: 'warn', role: 'status' });
-    const caution = cautions.cautions.find((each) => each.key === gateKeys[key]);
-    bound.whenever(() =>
-      replace(warning, store.get(`safety/${key}`) === true && caution ? caution.yes : ''),
-    );
+    bound.whenever(() => say(warning, store.get(`safety/${key}`) === bad ? caution : ''));
     return h('div', {}, bound.question(`safety/${key}`, words), warning);
   });
   return [
@@ -126,6 +174,7 @@ function measurements(bound, store, ask) {
   const picture = h('div', { class: 'picture' });
   const words = h('pre', {
     class: 'words',
+    role: 'group',
     tabindex: '0',
     'aria-label': 'What the measurements say',
   });

@@ -54,6 +54,10 @@ class Engine {
     this.begin();
   }
 
+  get busy() {
+    return this.waiting.size > 0;
+  }
+
   stop() {
     this.broke('stopped as asked');
   }

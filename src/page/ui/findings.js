@@ -37,7 +37,11 @@ export function firstLeak(result) {
     : null;
 }
 
-export function verdict(result) {
+const concerns = ['low', 'raised', 'high', 'injury']; // mildest first
+const signs = { good: '✓', fair: '!', bad: '✕', plain: '–' };
+export const stopsOf = (result) => result.cautions.filter((each) => each.stop && each.checked);
+
+function sealLine(result) {
   const loose = result.phases.find((phase) => !phase.equilibrium.seated);
   if (loose) return { kind: 'bad', text: `Does not seat: ${loose.equilibrium.reason}` };
   const mean = result.breath_mean_leak_L_min;
@@ -60,6 +64,62 @@ export function verdict(result) {
   return { kind: 'good', text: 'Seals all round in every phase' };
 }
 
+function skinLine(result) {
+  const sites = result.skin?.sites ?? [];
+  if (sites.length === 0) return { kind: 'plain', text: 'Nothing is estimated of the skin' };
+  const rank = (site) => concerns.indexOf(site.concern);
+  const worst = sites.reduce((one, other) => (rank(other) > rank(one) ? other : one));
+  const alike = sites.filter((site) => site.concern === worst.concern).length - 1;
+  const pressure = hardest(result).find((site) => keyOf(site) === keyOf(worst))?.sensor_mmHg;
+  const where = [
+    siteWords(worst),
+    pressure === undefined ? null : shown('load', pressure),
+    alike > 0 ? `and ${alike} more site${alike > 1 ? 's' : ''}` : null,
+  ]
+    .filter(Boolean)
+    .join(', ');
+  const act = worst.check?.words?.[0]?.replace(/\.$/, '');
+  if (worst.concern === 'low')
+    return { kind: 'good', text: 'Concern low at every site; look at the skin all the same' };
+  return {
+    kind: worst.concern === 'raised' ? 'fair' : 'bad',
+    text: `${worst.concern === 'injury' ? 'Injured' : `Concern ${worst.concern}`}: ${where}${act ? `. ${act}` : ''}`,
+  };
+}
+
+/// Seal and skin, a line each. Seal alone calls nothing good.
+export function verdictLines(result) {
+  const skin = skinLine(result);
+  const seal = sealLine(result);
+  const allowed = skin.kind === 'good' && stopsOf(result).length === 0;
+  const calm = (line) => (line.kind === 'good' && !allowed ? { ...line, kind: 'plain' } : line);
+  return [
+    { about: 'Seal', ...calm(seal) },
+    { about: 'Skin', ...calm(skin) },
+  ];
+}
+export const verdictNodes = (result) =>
+  verdictLines(result).map(({ about, kind, text }) =>
+    h(
+      'p',
+      { class: `line ${kind}` },
+      h('span', { class: 'sign', 'aria-hidden': 'true' }, `${signs[kind]} `),
+      `${about}: ${text}`,
+    ),
+  );
+/// Both in one sentence, with the graver kind.
+export function verdict(result) {
+  const [seal, skin] = verdictLines(result);
+  const kind = ['bad', 'fair', 'plain'].find((each) => [seal.kind, skin.kind].includes(each));
+  return { kind: kind ?? 'good', text: `${seal.text}. Skin: ${skin.text}` };
+}
+
+/// Alarms and settings as they are taught, or nothing where the engine does not say.
+export const settingsWords = (result) =>
+  ['alarms', 'low_alarm', 'high_alarm', 'starts']
+    .map((key) => result.settings_check?.[key])
+    .filter(Boolean);
+
 function phaseRows(result) {
   return result.phases.map((phase) => {
     if (!phase.equilibrium.seated) return [phase.name, 'does not seat', '', ''];
@@ -72,8 +132,6 @@ function phaseRows(result) {
     ];
   });
 }
-
-const concernWords = { low: 'low', moderate: 'moderate', high: 'high' };
 
 function siteRows(result, spots) {
   const skin = new Map((result.skin?.sites ?? []).map((each) => [keyOf(each), each]));
@@ -94,7 +152,7 @@ function siteRows(result, spots) {
       hours?.hours
         ? `${hours.hours.typical_h === null ? 'no limit given' : `${hours.hours.typical_h.toFixed(1)} h`}`
         : '–',
-      tolerance ? (concernWords[tolerance.concern] ?? tolerance.concern ?? '–') : '–',
+      tolerance?.concern ?? '–',
       tolerance?.check?.act === 'check'
         ? `${tolerance.check.every_h} h`
         : (tolerance?.check?.act ?? '–').replaceAll('_', ' '),
@@ -119,18 +177,34 @@ export function spotsOf(result) {
 
 export class Findings {
   constructor() {
-    this.verdict = h('p', { class: 'verdict', role: 'status', 'aria-live': 'polite' });
+    this.verdict = h('div', { class: 'verdict', role: 'status', 'aria-live': 'polite' });
     this.cautions = h('div', {});
-    this.body = h('div', {});
-    this.words = h('pre', { class: 'words', tabindex: '0', 'aria-label': 'The finding in words' });
+    this.phases = h('div', {});
+    // These stay themselves, so that the focus stays where it is.
+    this.sites = h('div', {
+      class: 'scroll',
+      tabindex: '0',
+      role: 'group',
+      'aria-label': 'Pressure by site',
+    });
+    this.about = h('div', {});
+    this.settings = h('div', {});
+    this.alarms = h('details', {}, h('summary', {}, 'Alarms and settings'), this.settings);
+    this.words = h('pre', {
+      class: 'words',
+      role: 'group',
+      tabindex: '0',
+      'aria-label': 'The finding in words',
+    });
+    this.inWords = h('details', { open: true }, h('summary', {}, 'In words'), this.words);
+    this.numbers = h('div', {}, this.phases, this.sites, this.about, this.alarms, this.inWords);
     this.node = h(
       'section',
       { class: 'findings', 'aria-labelledby': 'findings-title' },
       h('h2', { id: 'findings-title' }, 'What to expect'),
       this.verdict,
       this.cautions,
-      this.body,
-      h('details', { open: true }, h('summary', {}, 'In words'), this.words),
+      this.numbers,
       h(
         'p',
         { class: 'help' },
@@ -142,18 +216,30 @@ export class Findings {
   fault(complaint) {
     this.verdict.className = 'verdict bad';
     replace(this.verdict, complaint.trim());
+    this.told = null;
     // Numbers of another case would be read as this one's.
-    for (const node of [this.cautions, this.body, this.words]) replace(node);
+    this.numbers.hidden = true;
+    for (const node of [
+      this.cautions,
+      this.phases,
+      this.sites,
+      this.about,
+      this.settings,
+      this.words,
+    ])
+      replace(node);
   }
 
-  show(result, printed) {
-    const { kind, text } = verdict(result);
-    this.verdict.className = `verdict ${kind}`;
-    replace(this.verdict, text);
-    const stops = result.cautions.filter((each) => each.stop && each.checked);
+  /// whole: the fit as on the sheet, with stress in muscle.
+  show(result, printed, whole = false) {
+    this.numbers.hidden = false;
+    this.verdict.className = 'verdict lines';
+    const lines = JSON.stringify(verdictLines(result));
+    if (lines !== this.told) replace(this.verdict, verdictNodes(result)); // else it would be read aloud anew
+    this.told = lines;
     replace(
       this.cautions,
-      stops.map((each) => h('p', { class: 'warn' }, each.text)),
+      stopsOf(result).map((each) => h('p', { class: 'warn' }, each.text)),
       result.inputs.face.child
         ? h(
             'p',
@@ -164,20 +250,29 @@ export class Findings {
     );
     const spots = spotsOf(result);
     replace(
-      this.body,
+      this.phases,
       table(
         'Each phase of the breath',
         ['Phase', 'Leak', 'Least contact above gas', 'Where'],
         phaseRows(result),
       ),
+    );
+    replace(
+      this.sites,
+      table(
+        'Pressure by site, the highest over the phases, as a 1 cm² sensor would read',
+        ['Site', 'Pressure', 'Hours', 'Concern', 'Check every'],
+        siteRows(result, spots),
+      ),
+    );
+    replace(
+      this.about,
       h(
-        'div',
-        { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': 'Pressure by site' },
-        table(
-          'Pressure by site, the highest over the phases, as a 1 cm² sensor would read',
-          ['Site', 'Pressure', 'Hours', 'Concern', 'Check every'],
-          siteRows(result, spots),
-        ),
+        'p',
+        { class: whole ? 'help' : 'note' },
+        whole
+          ? 'Hours, concern and checks as on the sheet, with stress in muscle.'
+          : 'Without stress in muscle, which takes a moment more. With it, as on the sheet, concern can be higher and checks more often.',
       ),
       h(
         'p',
@@ -197,6 +292,12 @@ export class Findings {
         'Hours: typical value of the first named curve that gives any; none was measured on a face, and no limit is not evidence of safety. ',
         'Concern compares the cautious ends of all curves with the hours planned. L marks where gas would pass first.',
       ),
+    );
+    const settings = settingsWords(result);
+    this.alarms.hidden = settings.length === 0;
+    replace(
+      this.settings,
+      settings.map((each) => h('p', {}, each)),
     );
     replace(this.words, unbroken(printed));
   }

@@ -216,6 +216,7 @@ class App {
   saw(answer, asked, moving) {
     // What was still to be told is of another case.
     clearTimeout(this.tableLater);
+    clearTimeout(this.wholeLater);
     this.tableLater = 0;
     const seen = ++this.looks;
     if (answer.end !== 0) {
@@ -260,7 +261,29 @@ class App {
     this.result = jsonOf(answer.files['result.json']);
     this.tensions = this.result.inputs.straps.tension_N;
     this.printed = answer.printed;
+    this.whole = false;
+    if (store === this.store) this.askWholeSoon(seen);
     this.view.setPlaces(jsonOf(answer.files['places.json']));
+    this.redraw();
+  }
+
+  // Stress in muscle takes a second: the other engine adds it when the hand rests and nothing else
+  // was asked of it.
+  askWholeSoon(seen) {
+    this.wholeLater = setTimeout(() => {
+      if (this.engines.long.busy) this.askWholeSoon(seen);
+      else this.askWhole(seen);
+    }, 800);
+  }
+
+  async askWhole(seen) {
+    const { path, caseFiles } = this.store;
+    const request = { command: 'fit', case: path, pictures: false };
+    const answer = await this.engines.long.run(request, caseFiles);
+    if (seen !== this.looks || this.active !== this.store || answer.end !== 0) return;
+    this.result = jsonOf(answer.files['result.json']);
+    this.printed = answer.printed;
+    this.whole = true;
     this.redraw();
   }
 
@@ -273,7 +296,7 @@ class App {
       this.practice.looked(this.result);
       return;
     }
-    this.findings.show(this.result, this.printed);
+    this.findings.show(this.result, this.printed, this.whole);
     const spots = spotsOf(this.result);
     this.view.mark(spots);
     const names = hardest(this.result).filter((site) => isContact(site));

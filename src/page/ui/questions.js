@@ -115,7 +115,11 @@ export function moreNode(app) {
     replace(
       out,
       h('h3', {}, words),
-      h('pre', { class: 'words', tabindex: '0', 'aria-label': words }, unbroken(answer.printed)),
+      h(
+        'pre',
+        { class: 'words', role: 'group', tabindex: '0', 'aria-label': words },
+        unbroken(answer.printed),
+      ),
       h(
         'button',
         {

@@ -1,7 +1,8 @@
 // The sheet that goes on the chart: one sheet of paper, two sides, nothing that was not asked or worked out.
-import { h, replace, siteWords, table, unbroken } from './dom.js';
+import { gate, gateCautions } from './ask.js';
+import { h, replace, say, siteWords, table, unbroken } from './dom.js';
 import { jsonOf, pictureUrl } from './engine.js';
-import { hardest, keyOf, verdict } from './findings.js';
+import { hardest, keyOf, settingsWords, verdictNodes } from './findings.js';
 import { flow, shown } from './units.js';
 
 const words = (value) =>
@@ -51,16 +52,6 @@ function inputsTable({ inputs }) {
   );
 }
 
-const gateQuestions = {
-  vomiting_likely: 'Vomiting likely',
-  airway_unprotected: 'Airway unprotected',
-  altered_mental_state: 'Altered mental state',
-  facial_injury_or_surgery: 'Facial injury or surgery',
-  cannot_remove_mask: 'Can’t take the mask off alone',
-  implant_near_magnets: 'Implant near magnets',
-  skin_checked: 'Skin looked at',
-};
-
 function skinTable(result) {
   const skin = new Map((result.skin?.sites ?? []).map((each) => [keyOf(each), each]));
   const rows = hardest(result)
@@ -98,6 +89,14 @@ export class Sheet {
       { type: 'button', disabled: true, onclick: () => window.print() },
       'Print',
     );
+    this.make = h(
+      'button',
+      { type: 'button', class: 'main', onclick: () => this.work() },
+      'Make the sheet',
+    );
+    // In the sheet's place when an old one would be printed.
+    this.old = h('p', { class: 'warn', role: 'status' });
+    app.store.listen(() => this.age());
     this.node = h(
       'div',
       {},
@@ -109,29 +108,33 @@ export class Sheet {
           {},
           'The whole estimate with its picture on one sheet, two sides, and room to write down what you see. Nothing is sent or stored; printing and saving are yours.',
         ),
-        h(
-          'div',
-          { class: 'row' },
-          h(
-            'button',
-            { type: 'button', class: 'main', onclick: () => this.make() },
-            'Make the sheet',
-          ),
-          this.print,
-        ),
+        h('div', { class: 'row' }, this.make, this.print),
         this.state,
       ),
+      this.old,
       this.paper,
     );
   }
 
-  async make() {
+  // A sheet of another case than the one in hand is not printed.
+  age() {
+    if (this.asked === undefined) return;
+    const old = this.asked !== this.app.store.text;
+    say(this.old, old ? 'The case has changed since this sheet was made: make it anew.' : '');
+    this.paper.classList.toggle('aged', old);
+    this.print.disabled = old;
+  }
+
+  async work() {
     const { engines, store } = this.app;
+    const asked = store.text;
+    this.make.disabled = true;
     replace(this.state, 'Working …');
     const { end, complaint, printed, files } = await engines.long.run(
       { command: 'fit', case: store.path },
       store.caseFiles,
     );
+    this.make.disabled = false;
     if (end !== 0) {
       replace(this.state, complaint.trim());
       return;
@@ -139,18 +142,17 @@ export class Sheet {
     replace(this.state, '');
     if (this.url) URL.revokeObjectURL(this.url);
     this.url = pictureUrl('front.png', files['front.png']);
-    this.lay(jsonOf(files['result.json']), printed);
+    this.asked = asked;
+    this.lay(jsonOf(files['result.json']), printed, JSON.parse(asked).safety);
     this.paper.hidden = false;
-    this.print.disabled = false;
+    this.age();
   }
 
-  lay(result, printed) {
+  /// safety: the answers that the case held.
+  lay(result, printed, safety) {
     const { inputs } = result;
     const now = new Date();
-    const gate = Object.entries(gateQuestions).map(([key, text]) => [
-      text,
-      answer(inputs.safety[key]),
-    ]);
+    const settings = settingsWords(result);
     const blank = ['', '', '', '', ''];
     replace(
       this.paper,
@@ -160,10 +162,13 @@ export class Sheet {
         { class: 'help' },
         `Estimated ${now.toLocaleString()} with rimload, model ${result.model_version}. ${result.notice}`,
       ),
-      h('p', { class: 'verdict' }, verdict(result).text),
+      verdictNodes(result),
       result.cautions
         .filter((each) => each.stop || !each.checked)
         .map((each) => h('p', { class: 'warn' }, each.text)),
+      gateCautions(safety)
+        .filter(({ own }) => own)
+        .map(({ caution }) => h('p', { class: 'warn' }, caution)),
       h(
         'div',
         { class: 'columns' },
@@ -171,7 +176,11 @@ export class Sheet {
           'div',
           {},
           inputsTable(result),
-          table('Asked before it goes on', ['Question', 'Answer'], gate),
+          table(
+            'Asked before it goes on',
+            ['Question', 'Answer'],
+            gate.map(({ key, short }) => [short, answer(safety?.[key])]),
+          ),
         ),
         h(
           'figure',
@@ -185,6 +194,16 @@ export class Sheet {
       skinTable(result),
       h('h4', { class: 'other-side' }, 'In words'),
       h('pre', { class: 'words' }, unbroken(printed)),
+      settings.length > 0
+        ? [
+            h('h4', {}, 'Alarms and settings'),
+            h(
+              'ul',
+              {},
+              settings.map((each) => h('li', {}, each)),
+            ),
+          ]
+        : null,
       h(
         'div',
         { class: 'lines' },
