@@ -215,3 +215,63 @@ test('alarms and settings stand in the findings and on the sheet where the engin
   );
   await context.close();
 });
+
+test('on a tablet nothing lies over the findings, and a narrow screen shows menu and scale', async () => {
+  for (const [width, height] of [
+    [820, 1180],
+    [1180, 820],
+    [1000, 600],
+    [320, 640],
+  ]) {
+    const { page, context } = await openPage(browser, { viewport: { width, height } });
+    await step(page, 'Mask and settings');
+    const cell = page
+      .getByRole('table', { name: /Pressure by site/ })
+      .getByRole('cell')
+      .first();
+    await cell.scrollIntoViewIfNeeded();
+    for (const place of [cell, page.locator('.findings .line').last()]) {
+      await place.scrollIntoViewIfNeeded();
+      const seen = await place.evaluate((node) => {
+        const { left, top, width: w, height: high } = node.getBoundingClientRect();
+        const hit = document.elementFromPoint(left + w / 2, top + high / 2);
+        return node.contains(hit);
+      });
+      assert.ok(seen, `covered at ${width}`);
+    }
+    await page.getByText('Units and look').click();
+    for (const name of ['.menu-body', '.scale canvas', '.findings']) {
+      const { x, width: wide } = await page.locator(name).first().boundingBox();
+      assert.ok(x >= 0 && x + wide <= width, `${name} at ${x} of ${width}`);
+    }
+    const [face, found] = await Promise.all(
+      ['.stage', '.side'].map((name) => page.locator(name).boundingBox()),
+    );
+    assert.ok(face.y + face.height <= found.y + 1, `the face ends before the findings at ${width}`);
+    assert.ok(
+      await page.locator('.scale').evaluate((node) => {
+        const stage = node.closest('.stage').getBoundingClientRect();
+        return node.getBoundingClientRect().bottom <= stage.bottom + 1;
+      }),
+      `the scale is in sight at ${width}`,
+    );
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), width);
+    await context.close();
+  }
+});
+
+test('a sheet with every caution and nothing else asked takes two sides', async () => {
+  const { page, context } = await openPage(browser);
+  await setCase(page, '/safety', {
+    implant_near_magnets: true,
+    acute_failure: true,
+    watched: false,
+    skin_checked: false,
+  });
+  const sheet = await makeSheet(page);
+  const open = sheet.locator('.warn', { hasText: 'Not checked' });
+  assert.match(await open.innerText(), /^Not checked: Vomiting.*; Whether the airway is protected/);
+  const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
+  assert.equal(pdf.match(/\/Type\s*\/Page\b/g).length, 2);
+  await context.close();
+});

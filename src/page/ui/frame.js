@@ -98,7 +98,17 @@ export function header(app) {
       h('button', { type: 'button', onclick: () => app.save() }, 'Save case'),
       app.undo,
       app.redo,
-      h('label', { class: 'check' }, keep, h('span', {}, 'Keep in this browser')),
+      h(
+        'label',
+        { class: 'check keep' },
+        keep,
+        h(
+          'span',
+          {},
+          'Keep in this browser',
+          h('span', { class: 'help' }, ' whoever uses this computer next can see it'),
+        ),
+      ),
     ),
     h(
       'details',

@@ -2,7 +2,7 @@
 import { gate, gateCautions } from './ask.js';
 import { h, replace, say, siteWords, table, unbroken } from './dom.js';
 import { jsonOf, pictureUrl } from './engine.js';
-import { hardest, keyOf, settingsWords, verdictNodes } from './findings.js';
+import { hardest, keyOf, settingsWords, stopsOf, verdictNodes } from './findings.js';
 import { flow, shown } from './units.js';
 
 const words = (value) =>
@@ -73,6 +73,20 @@ function skinTable(result) {
     ['Site', 'Pressure', 'Concern', 'Check and relieve'],
     rows,
   );
+}
+
+// What was answered with a caution, a line each; what nobody asked, in one.
+function cautionLines(result, safety) {
+  const open = result.cautions.filter((each) => !each.checked).map((each) => each.text);
+  const own = gateCautions(safety).filter((each) => each.own);
+  const lines = [
+    ...stopsOf(result).map((each) => each.text),
+    ...own.map((each) => each.caution),
+    open.length > 0
+      ? `Not checked: ${open.map((each) => each.replace(/: not checked\.$/, '')).join('; ')}.`
+      : null,
+  ];
+  return lines.filter(Boolean).map((each) => h('p', { class: 'warn' }, each));
 }
 
 export class Sheet {
@@ -163,12 +177,7 @@ export class Sheet {
         `Estimated ${now.toLocaleString()} with rimload, model ${result.model_version}. ${result.notice}`,
       ),
       verdictNodes(result),
-      result.cautions
-        .filter((each) => each.stop || !each.checked)
-        .map((each) => h('p', { class: 'warn' }, each.text)),
-      gateCautions(safety)
-        .filter(({ own }) => own)
-        .map(({ caution }) => h('p', { class: 'warn' }, caution)),
+      cautionLines(result, safety),
       h(
         'div',
         { class: 'columns' },
