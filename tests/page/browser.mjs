@@ -66,6 +66,13 @@ export async function looked(page) {
   );
 }
 
+/// Goes to a step by its title.
+export const step = (page, title) =>
+  page
+    .getByRole('navigation', { name: 'Steps' })
+    .getByRole('button', { name: title, exact: true })
+    .click();
+
 /// Changes the case as a form would, and waits for the picture.
 export async function setCase(page, path, value) {
   await page.evaluate(([p, v]) => window.rimload.active.set(p, v ?? undefined), [path, value]);

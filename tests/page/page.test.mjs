@@ -7,7 +7,16 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { pathToFileURL } from 'node:url';
-import { looked, openBrowser, openPage, pageFile, program, root, setCase } from './browser.mjs';
+import {
+  looked,
+  openBrowser,
+  openPage,
+  pageFile,
+  program,
+  root,
+  setCase,
+  step,
+} from './browser.mjs';
 
 let browser;
 before(async () => {
@@ -15,11 +24,6 @@ before(async () => {
 });
 after(async () => browser?.close());
 
-const step = (page, title) =>
-  page
-    .getByRole('navigation', { name: 'Steps' })
-    .getByRole('button', { name: title, exact: true })
-    .click();
 const demoCase = (name) => join(root, 'demo/cases', `${name}.json`);
 const lesson = (name) => JSON.parse(readFileSync(join(root, 'src/page/lessons', name), 'utf8'));
 

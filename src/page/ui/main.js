@@ -429,15 +429,20 @@ class App {
     this.tell(said.join(' '));
   }
 
+  // A sheet of A4, alone on its paper.
   printPicture(url) {
     const image = h('img', { alt: '', src: url });
     replace(this.trueSize, image);
     document.body.classList.add('true-size-on');
-    image.onload = () => {
-      window.print();
-      document.body.classList.remove('true-size-on');
-      replace(this.trueSize);
-    };
+    image.onload = () => window.print();
+    window.addEventListener(
+      'afterprint',
+      () => {
+        document.body.classList.remove('true-size-on');
+        replace(this.trueSize);
+      },
+      { once: true },
+    );
   }
 
   async showGuide(node) {
