@@ -49,11 +49,12 @@ class App {
   // --- what is on the page -------------------------------------------------------------------
 
   lay() {
+    this.scan = new ScanMarker(this);
     const ask = {
       tension: (which) => this.tensions?.[`${which}_left`],
       guide: (node) => this.showGuide(node),
       measure: (node) => this.showMeasure(node),
-      scan: new ScanMarker(this).node,
+      scan: this.scan.node,
     };
     this.practice = new Practice(this);
     this.sheet = new Sheet(this);
@@ -298,7 +299,7 @@ class App {
     }
     this.findings.show(this.result, this.printed, this.whole);
     const spots = spotsOf(this.result);
-    this.view.mark(spots);
+    if (!this.view.scan) this.view.mark(spots); // else the marks are the scan's
     const names = hardest(this.result).filter((site) => isContact(site));
     const options = spots.map((spot, k) =>
       h(
@@ -392,6 +393,10 @@ class App {
     for (const file of [...list]) {
       if (file.size > 100e6) {
         said.push(`${file.name} has ${(file.size / 1e6).toFixed(0)} MB; at most 100 are read.`);
+        continue;
+      }
+      if (this.scan.takes(file)) {
+        await this.scan.open(file);
         continue;
       }
       if (!file.name.toLowerCase().endsWith('.json')) {
