@@ -46,6 +46,12 @@ struct SceneInjury {
   std::string label;                     ///< such as `injured: nasal bridge`
 };
 
+/// A dressing that is on, between cushion and skin.
+struct SceneDressing {
+  std::vector<Vec3> outline;  ///< closed, on the skin [mm]
+  double thickness_mm = 1;    ///< not pressed
+};
+
 /// Gas that blows out from under the rim, out of the mouth or from a tube's port.
 struct SceneJet {
   Vec3 from = Vec3::Zero();      ///< on the skin [mm]
@@ -73,6 +79,7 @@ struct Scene {
   std::vector<SceneLabel> labels;
   std::vector<ScenePatch> patches;
   std::vector<SceneInjury> injuries;
+  std::vector<SceneDressing> worn;
   std::vector<SceneJet> jets;               ///< in order of importance
   std::vector<std::pair<Vec3, Vec3>> hair;  ///< root and tip of drawn hairs
   std::optional<SceneTube> tube;

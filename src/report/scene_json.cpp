@@ -22,14 +22,23 @@ constexpr int n_colours = 64;
 constexpr double least_shown = 0.5;  // a strap ends where the face does
 
 // To 0.01 mm: finer than any screen shows, and a third of the text.
-json json_of(const Vec3& p) {
-  const auto rounded = [](double mm) { return std::round(100 * mm) / 100; };
-  return {rounded(p.x()), rounded(p.y()), rounded(p.z())};
-}
+double rounded(double mm) { return std::round(100 * mm) / 100; }
+
+json json_of(const Vec3& p) { return {rounded(p.x()), rounded(p.y()), rounded(p.z())}; }
 
 json json_of(const std::vector<Vec3>& points) {
   json out = json::array();
   for (const Vec3& p : points) out.push_back(json_of(p));
+  return out;
+}
+
+// On the chart a screen can lay the piece over the skin that it has.
+json on_chart(const std::vector<Vec3>& outline) {
+  json out = json::array();
+  for (const Vec3& p : outline) {
+    const Vec2 uv = SkinMap::chart(p);
+    out.push_back({rounded(uv.x()), rounded(uv.y())});
+  }
   return out;
 }
 
@@ -90,6 +99,7 @@ ScreenScene screen_scene(const Scene& scene, double texel_mm) {
               {"straps", json::array()},
               {"jets", json::array()},
               {"hair", json::array()},
+              {"worn", json::array()},
               {"tube", nullptr}};
   const auto [n_u, n_v] = skin_grid_size();
   out["skin"] = {{"n_u", n_u}, {"n_v", n_v}};
@@ -123,6 +133,10 @@ ScreenScene screen_scene(const Scene& scene, double texel_mm) {
   }
   for (const auto& [root, tip] : scene.hair) {
     out["hair"].push_back({json_of(root), json_of(tip)});
+  }
+  for (const SceneDressing& piece : scene.worn) {
+    out["worn"].push_back(
+        {{"outline_chart_mm", on_chart(piece.outline)}, {"thickness_mm", piece.thickness_mm}});
   }
   if (scene.tube) {
     out["tube"] = {{"points", json_of(scene.tube->points)}, {"width_mm", scene.tube->width_mm}};

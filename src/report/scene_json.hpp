@@ -11,7 +11,8 @@ namespace rimload {
 /// A scene, lengths in mm, facial frame: `{"scale_max_mmHg", "colours": ["#rrggbb" of pressure 0 to
 /// the scale's end in equal steps], "skin": {"n_u", "n_v"}, "field": {"n_u", "n_v", "u0_mm",
 /// "v0_mm", "texel_mm"}, "rim": how many stations, "straps": how many rows in each, "jets", "hair",
-/// "tube"}`.
+/// "tube", "worn": of each dressing that is on {"outline_chart_mm": [u, v] along its border,
+/// "thickness_mm"}}`.
 struct ScreenScene {
   std::string json;
   /// Three points a row as 32-bit floats in the machine's order: of each station of the rim the

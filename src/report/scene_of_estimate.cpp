@@ -231,6 +231,9 @@ Scene scene_of(const Estimate& estimate) {
                                                         place.length_mm, place.width_mm)});
   }
   add_injuries(estimate, scene);
+  for (const WornPiece& piece : estimate.worn) {
+    scene.worn.push_back({piece.place.outline, piece.dressing.thickness_mm});
+  }
   add_what_breaks_the_seal(estimate, scene);
   const Case& input = estimate.input;
   scene.title = input.name;

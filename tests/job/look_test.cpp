@@ -115,6 +115,41 @@ TEST_CASE("while a hand moves the picture is coarser, and what is told is of the
   CHECK(file_of(look_at(looker, with_straps(5)), "skin.bin") != nullptr);
 }
 
+TEST_CASE("a look holds the dressings that are on, where they lie on the skin") {
+  Looker looker;
+  const JobOutput out = look_at(looker, with_straps(4));
+  REQUIRE(out.end == JobEnd::done);
+  const json worn = json::parse(*file_of(out, "scene.json")).at("worn");
+  REQUIRE(worn.size() == 2);
+  const json sold = json::parse(project_text("demo/catalogue/demo-dressings.json"));
+  for (const json& dressing : sold.at("dressings")) {
+    if (dressing.at("name") == "demo-thin-foam")
+      CHECK(worn[0].at("thickness_mm") == dressing.at("thickness_mm"));
+  }
+  // On the wearer's left cheek; then on the chin, across the midline and lower.
+  REQUIRE(worn[0].at("outline_chart_mm").size() > 8);
+  double lowest_cheek = 0;
+  for (const json& uv : worn[0].at("outline_chart_mm")) {
+    CHECK(uv[0].get<double>() > 10);
+    lowest_cheek = std::min(lowest_cheek, uv[1].get<double>());
+  }
+  double left = 0;
+  double right = 0;
+  double lowest_chin = 0;
+  for (const json& uv : worn[1].at("outline_chart_mm")) {
+    left = std::max(left, uv[0].get<double>());
+    right = std::min(right, uv[0].get<double>());
+    lowest_chin = std::min(lowest_chin, uv[1].get<double>());
+  }
+  CHECK(left > 5);
+  CHECK(right < -5);
+  CHECK(lowest_chin < lowest_cheek - 10);
+
+  json bare = with_straps(4);
+  bare["dressings"].erase("worn");
+  CHECK(json::parse(*file_of(look_at(looker, bare), "scene.json")).at("worn").empty());
+}
+
 TEST_CASE("a case at fault is said, and the next look finds its answer") {
   Looker looker;
   REQUIRE(look_at(looker, with_straps(4)).end == JobEnd::done);
