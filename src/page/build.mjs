@@ -56,8 +56,19 @@ function sharedTexts() {
     published: json('src/report/data/published-pressure.json'),
     guide: json('src/report/data/measuring-guide.json'),
     faces: folderNames('face-models'),
-    sites: json('geometry/data/landmark-sites.json'),
+    landmarks: sitedLandmarks(json('geometry/data/landmark-sites.json').sites),
   };
+}
+// Of the reference face, which is symmetric, each with the site that it belongs to:
+// [site, side, x, y, z].
+function sitedLandmarks(sites) {
+  const path = join(root, 'face-models/reference/landmarks.json');
+  const { landmarks } = JSON.parse(readFileSync(path, 'utf8'));
+  const siteOf = (name) => Object.keys(sites).find((site) => sites[site].includes(name));
+  return landmarks.flatMap(({ name, side, x_mm, y_mm, z_mm }) => {
+    const one = [siteOf(name), side, x_mm, y_mm, z_mm];
+    return side === 'left' ? [one, [siteOf(name), 'right', -x_mm, y_mm, z_mm]] : [one];
+  });
 }
 function folderNames(path) {
   return readdirSync(join(root, path), { withFileTypes: true })

@@ -1,5 +1,5 @@
 // The built page in a real browser: the main job from first visit to printed sheet, files in and out,
-// practice, agreement with the command line, no request leaving.
+// agreement with the command line, no request leaving.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, readdirSync, statSync } from 'node:fs';
@@ -25,7 +25,6 @@ before(async () => {
 after(async () => browser?.close());
 
 const demoCase = (name) => join(root, 'demo/cases', `${name}.json`);
-const lesson = (name) => JSON.parse(readFileSync(join(root, 'src/page/lessons', name), 'utf8'));
 
 async function ask(page, request) {
   return page.evaluate(async (asked) => {
@@ -246,66 +245,6 @@ test('what is kept on request is there after a reload, and gone when not wanted'
   await page.reload();
   await looked(page);
   assert.doesNotMatch(await page.locator('header .case').innerText(), /Kept/);
-  await context.close();
-});
-
-test('practice hides the answer, measures the guesses and shows it', async () => {
-  const { page, context, faults } = await openPage(browser);
-  await step(page, 'Practice');
-  const all = page.locator('.lessons button');
-  assert.equal(await all.count(), readdirSync(join(root, 'src/page/lessons')).length);
-  await all.first().click();
-  await looked(page);
-  assert.equal(
-    await page.getByRole('table', { name: /Pressure by site/ }).count(),
-    0,
-    'no table before the answer',
-  );
-  assert.equal(await page.evaluate(() => window.rimload.view.heat), 0);
-  await page.getByLabel('Site by its name').selectOption({ label: 'chin' });
-  await page.getByLabel('Site by its name').selectOption({ index: 1 });
-  await page.getByLabel('Upper pair, each strap').fill('8');
-  await looked(page);
-  await page.getByRole('button', { name: 'Show the answer' }).click();
-  const text = await page.locator('.side').innerText();
-  assert.match(text, /Presses hardest: .*mmHg/);
-  assert.match(text, /your mark lies \d+ mm away/);
-  assert.equal(await page.evaluate(() => window.rimload.view.heat), 1);
-  await page.getByRole('button', { name: /^Try: / }).click();
-  await looked(page);
-  assert.deepEqual(faults, []);
-  await context.close();
-});
-
-test('each lesson claims what the engine finds', async () => {
-  const { page, context } = await openPage(browser);
-  for (const name of readdirSync(join(root, 'src/page/lessons'))) {
-    const { case: given, instead, claim } = lesson(name);
-    const measured = async () => {
-      await looked(page);
-      return page.evaluate((of) => {
-        const { result } = window.rimload;
-        if (of === 'leak') return result.breath_mean_leak_L_min;
-        return Math.max(
-          ...result.phases
-            .flatMap((phase) => phase.sites)
-            .filter((site) => site.name === of)
-            .map((site) => site.sensor_mmHg),
-        );
-      }, claim.of);
-    };
-    await page.evaluate(
-      ([path, json]) => window.rimload.store.open(path, json),
-      [`demo/cases/${name}`, given],
-    );
-    const before = await measured();
-    await page.evaluate((change) => window.rimload.store.merge(change), instead.change);
-    const afterwards = await measured();
-    assert.ok(
-      before > 0 && afterwards <= claim.at_most_share * before,
-      `${name}: from ${before} to ${afterwards}`,
-    );
-  }
   await context.close();
 });
 

@@ -87,7 +87,7 @@ export function skinGeometry(bytes, { n_u, n_v }) {
   geometry.setAttribute('uv', new BufferAttribute(uv, 2));
   geometry.setAttribute('hollow', new BufferAttribute(hollow, 1));
   geometry.setAttribute('shown', new BufferAttribute(shown, 1));
-  geometry.userData = { fine: triangles(1), coarse: triangles(3) };
+  geometry.userData = { fine: triangles(1), coarse: triangles(3), n_u, n_v };
   geometry.setIndex(geometry.userData.fine);
   geometry.computeVertexNormals();
   return geometry;
@@ -133,4 +133,69 @@ export function ribbon(rows) {
   geometry.setIndex(index);
   geometry.computeVertexNormals();
   return geometry;
+}
+
+// The part of a polygon on one side of a line: where coordinate k, times the sign, is not above the
+// bound.
+function cut(polygon, k, sign, bound) {
+  const inside = (p) => sign * p[k] <= sign * bound;
+  return polygon.flatMap((p, i) => {
+    const before = polygon.at(i - 1);
+    const out = [];
+    if (inside(p) !== inside(before)) {
+      const t = (bound - before[k]) / (p[k] - before[k]);
+      const [u, v] = [0, 1].map((j) => (j === k ? bound : before[j] + t * (p[j] - before[j])));
+      out.push([u, v]);
+    }
+    if (inside(p)) out.push(p);
+    return out;
+  });
+}
+
+/// A dressing of even thickness [mm] on the skin: its top and its edge. outline: chart coordinates.
+export function pieceOver(skin, outline, thickness) {
+  const { n_u, n_v } = skin.userData;
+  const { position, normal, uv } = skin.attributes;
+  const [u0, v0] = [uv.getX(0), uv.getY(0)];
+  const [du, dv] = [uv.getX(1) - u0, uv.getY(n_u) - v0];
+  const at = ([u, v], height) => {
+    const x = Math.min(n_u - 1.001, Math.max(0, (u - u0) / du));
+    const y = Math.min(n_v - 1.001, Math.max(0, (v - v0) / dv));
+    const [i, j] = [Math.floor(x), Math.floor(y)];
+    const between = (values) => {
+      const corner = (a, b) => new Vector3().fromBufferAttribute(values, (j + b) * n_u + i + a);
+      const low = corner(0, 0).lerp(corner(1, 0), x - i);
+      return low.lerp(corner(0, 1).lerp(corner(1, 1), x - i), y - j);
+    };
+    return between(position).addScaledVector(between(normal).normalize(), height);
+  };
+  const cell = 2; // mm
+  const points = [];
+  const index = [];
+  const known = new Map(); // corners are shared, so that the top is lit smoothly
+  const vertex = (p) => {
+    const key = p.map((each) => each.toFixed(3)).join();
+    if (!known.has(key)) {
+      known.set(key, points.length);
+      points.push(at(p, thickness));
+    }
+    return known.get(key);
+  };
+  const [us, vs] = [0, 1].map((k) => outline.map((p) => p[k]));
+  for (let u = Math.min(...us); u < Math.max(...us); u += cell) {
+    const column = cut(cut(outline, 0, -1, u), 0, 1, u + cell);
+    for (let v = Math.min(...vs); v < Math.max(...vs); v += cell) {
+      const part = cut(cut(column, 1, -1, v), 1, 1, v + cell).map(vertex);
+      for (let k = 2; k < part.length; ++k) index.push(part[0], part[k - 1], part[k]);
+    }
+  }
+  const top = new BufferGeometry().setFromPoints(points);
+  top.setIndex(index);
+  top.computeVertexNormals();
+  const border = (height) => outline.map((p) => at(p, height));
+  const edge = band(
+    border(-1).map((p) => p.toArray()),
+    border(thickness).map((p) => p.toArray()),
+  );
+  return { top, edge, border: border(thickness) };
 }

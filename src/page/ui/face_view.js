@@ -274,6 +274,7 @@ export class FaceView {
 
   layThings() {
     this.things.lay(this.laid, {
+      skin: this.skin.geometry,
       places: this.withPlaces ? this.places : [],
       blind: this.heat === 0,
     });

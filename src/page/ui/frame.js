@@ -76,7 +76,7 @@ export function header(app) {
     {
       'aria-label': 'Open a demonstration case',
       onchange: () => {
-        if (demo.value) app.store.open(demo.value, JSON.parse(EMBEDDED_FILES[demo.value]));
+        if (demo.value) app.openCase(demo.value, JSON.parse(EMBEDDED_FILES[demo.value]));
         demo.value = '';
       },
     },
@@ -140,8 +140,8 @@ export function stage(app) {
   app.siteChoice = h('select', {
     'aria-label': 'Turn the face to a site',
     onchange: () => {
-      const spot = app.view.spots[Number(app.siteChoice.value)];
-      if (spot) app.view.turnTo(spot.at);
+      const place = app.turns[app.siteChoice.value];
+      if (place) app.view.turnTo(place.at());
     },
   });
   const buttons = Object.entries(views).map(([name, pose]) =>

@@ -294,6 +294,7 @@ class App {
     const inLesson = this.active === this.lessonStore;
     replace(this.side, inLesson ? this.practice.side : this.findings.node);
     if (inLesson) {
+      this.offerTurns(this.practice.places);
       this.practice.looked(this.result);
       return;
     }
@@ -301,14 +302,12 @@ class App {
     const spots = spotsOf(this.result);
     if (!this.view.scan) this.view.mark(spots); // else the marks are the scan's
     const names = hardest(this.result).filter((site) => isContact(site));
-    const options = spots.map((spot, k) =>
-      h(
-        'option',
-        { value: String(k) },
-        `${spot.text}: ${spot.key.split('/')[0].replaceAll('_', ' ')}`,
-      ),
+    this.offerTurns(
+      spots.map(({ text, key, at }) => ({
+        words: `${text}: ${key.split('/')[0].replaceAll('_', ' ')}`,
+        at: () => at,
+      })),
     );
-    replace(this.siteChoice, h('option', { value: '' }, 'Turn to …'), options);
     const sites = [...new Set(names.map((site) => site.name))].filter((name) => name !== 'eyelid');
     const now = this.sectionSite.value;
     replace(
@@ -316,6 +315,16 @@ class App {
       sites.map((name) =>
         h('option', { value: name, selected: name === now }, name.replaceAll('_', ' ')),
       ),
+    );
+  }
+
+  // Places that the face can be turned to, in this order: { words, at() }.
+  offerTurns(places) {
+    this.turns = places;
+    replace(
+      this.siteChoice,
+      h('option', { value: '' }, 'Turn to …'),
+      places.map(({ words }, k) => h('option', { value: String(k) }, words)),
     );
   }
 
@@ -335,8 +344,10 @@ class App {
     this.view.mark([]);
     this.view.join([]);
     this.result = null;
+    this.offerTurns([]);
     this.active = this.lessonStore;
     this.lessonStore.past = [];
+    this.lessonStore.future = [];
     this.lessonStore.path = '';
     this.lessonStore.open(`demo/cases/lesson-${lesson.key}.json`, lesson.case);
   }
@@ -356,7 +367,8 @@ class App {
   }
 
   save() {
-    saveFile(this.store.path.split('/').at(-1), this.store.text, 'application/json');
+    // The one that is named at the head of the page: in a lesson, the lesson's.
+    saveFile(this.active.path.split('/').at(-1), this.active.text, 'application/json');
   }
 
   dropFiles() {
@@ -385,6 +397,12 @@ class App {
     } finally {
       --this.taking;
     }
+  }
+
+  // In place of the user's own case, which undo brings back; a lesson is left for it, seen to be left.
+  openCase(path, json) {
+    this.store.open(path, json);
+    if (this.page.key === 'practice') this.go('findings');
   }
 
   async takeAll(list) {
@@ -418,7 +436,7 @@ class App {
       }
     }
     if (opened) {
-      this.store.open(opened.name, opened.json);
+      this.openCase(opened.name, opened.json);
       const missing = [
         opened.json.cushion?.catalogue,
         opened.json.dressings?.catalogue,
@@ -426,7 +444,6 @@ class App {
         opened.json.face?.scan?.file,
       ].filter((path) => path && !fileBeside(this.store, path));
       for (const path of missing) said.push(`The case names ${path}: open that file too.`);
-      if (!this.page || this.page.key === 'practice') this.go('findings');
     } else {
       this.look();
     }

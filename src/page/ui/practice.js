@@ -1,6 +1,14 @@
 // Practice: guess where it presses and leaks before the picture says so, set the straps, then compare.
-import { h, replace, siteWords } from './dom.js';
-import { firstLeak, hardest, isContact, verdict, worstSite } from './findings.js';
+import { h, replace, say, siteWords } from './dom.js';
+import { verdict } from './findings.js';
+import {
+  allSites,
+  distance,
+  leakPlaces,
+  placeOf,
+  placeWords,
+  pressedPlace,
+} from './practice_truth.js';
 import { flow, shown } from './units.js';
 
 /* global EMBEDDED_FILES */
@@ -8,7 +16,33 @@ export const lessons = Object.entries(EMBEDDED_FILES)
   .filter(([path]) => path.includes('/lessons/'))
   .map(([path, text]) => ({ path, ...JSON.parse(text) }));
 
-const distance = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+const aims = { press: 'Presses hardest', leak: 'Leaks first' };
+const flat = (places) => places.flatMap(({ at }) => at);
+
+const nearestOf = (at, places) =>
+  flat(places).reduce((best, each) => (distance(at, each) < distance(at, best) ? each : best));
+
+// What a mark is worth: by the site if that was named, else how far it lies from the nearest place.
+function held(guess, places) {
+  if (!guess) return 'you set no mark';
+  if (!guess.site) {
+    const off = shown('length', distance(guess.at, nearestOf(guess.at, places)), 0);
+    return `your mark lies ${off} away`;
+  }
+  const right = places.some(({ site, sides }) => site === guess.site && sides.includes(guess.side));
+  return right ? 'as you said' : `you said ${siteWords(guess)}`;
+}
+
+function leakWords(result, leaks, guess) {
+  if (leaks.length === 0) return 'It does not seat.';
+  const [first, ...more] = leaks;
+  const also = [...new Set(more.map(placeWords))].filter((each) => each !== placeWords(first));
+  const where =
+    first.value === null
+      ? `Leaks nowhere; the seal is weakest at: ${placeWords(first)}`
+      : `Leaks most: ${placeWords(first)}${also.length > 0 ? `; also ${also.join(', ')}` : ''}`;
+  return `${where}; ${held(guess, leaks)}. Leak over the breath ${flow(result.breath_mean_leak_L_min)}.`;
+}
 
 export class Practice {
   constructor(app) {
@@ -21,6 +55,7 @@ export class Practice {
       h('h2', { id: 'answer-title' }, 'The answer'),
       this.answer,
     );
+    app.lessonStore.listen(() => this.followStraps?.());
     this.list();
   }
 
@@ -60,7 +95,7 @@ export class Practice {
     this.aim = 'press';
     this.app.enterLesson(lesson);
     this.status = h('p', { role: 'status', 'aria-live': 'polite', class: 'note' });
-    this.aims = ['press', 'leak'].map((aim) => {
+    this.aims = Object.entries(aims).map(([aim, words]) => {
       const input = h('input', {
         type: 'radio',
         name: 'aim',
@@ -70,14 +105,9 @@ export class Practice {
           this.say();
         },
       });
-      return h(
-        'label',
-        { class: 'pill' },
-        input,
-        h('span', {}, aim === 'press' ? 'Presses hardest' : 'Leaks first'),
-      );
+      return h('label', { class: 'pill' }, input, h('span', {}, words));
     });
-    this.byName = h('div', {});
+    const byName = this.sitesByName();
     this.straps = h('div', {});
     replace(this.answer, h('p', { class: 'help' }, 'Hidden until you ask for it.'));
     replace(
@@ -90,7 +120,7 @@ export class Practice {
         h('legend', {}, '1. Point at the face'),
         h('div', { class: 'pills' }, this.aims),
         this.status,
-        this.byName,
+        byName,
       ),
       h('fieldset', {}, h('legend', {}, '2. Set the straps'), this.straps),
       h(
@@ -115,26 +145,28 @@ export class Practice {
       const given = lessonStore.get('straps/tension_N');
       return typeof given === 'object' ? given[which] : (given ?? 3);
     };
+    const shows = [];
     replace(
       this.straps,
       ['upper', 'lower'].map((which) => {
-        const output = h('output', { class: 'reading' }, `${pair(which).toFixed(1)} N`);
+        const output = h('output', { class: 'reading' });
         const input = h('input', {
           type: 'range',
           min: 0,
           max: 12,
           step: 0.1,
-          value: pair(which),
           oninput: () => {
+            const { valueAsNumber } = input;
             lessonStore.set('straps', {
-              tension_N: {
-                upper: pair('upper'),
-                lower: pair('lower'),
-                [which]: input.valueAsNumber,
-              },
+              tension_N: { upper: pair('upper'), lower: pair('lower'), [which]: valueAsNumber },
             });
-            replace(output, `${input.valueAsNumber.toFixed(1)} N`);
           },
+        });
+        shows.push(() => {
+          const text = `${pair(which).toFixed(1)} N`;
+          say(output, text);
+          input.setAttribute('aria-valuetext', text);
+          if (input.valueAsNumber !== pair(which)) input.value = pair(which);
         });
         const field = this.app.bound.labelled(
           `${which === 'upper' ? 'Upper' : 'Lower'} pair, each strap`,
@@ -145,40 +177,55 @@ export class Practice {
         return field;
       }),
     );
+    // Whatever changes the straps: a slider, what is tried instead, undo.
+    this.followStraps = () => shows.forEach((show) => show());
+    this.followStraps();
   }
 
-  // For the keyboard: the same choice by the site's name.
-  offerSites(result) {
-    const sites = hardest(result)
-      .filter((site) => isContact(site) && site.sensor_at_mm)
-      .sort((a, b) => `${a.name}${a.side}`.localeCompare(`${b.name}${b.side}`));
-    const select = h(
-      'select',
-      { 'aria-label': 'Site by its name' },
-      h('option', { value: '' }, 'or choose a site by name'),
-      sites.map((site, k) => h('option', { value: String(k) }, siteWords(site))),
-    );
-    select.addEventListener('change', () => {
-      if (select.value !== '') this.pick(sites[Number(select.value)].sensor_at_mm);
+  // Without a pointer: the same by the site's name, of every site that a rim can press.
+  sitesByName() {
+    this.chosen = {};
+    return Object.entries(aims).map(([aim, words]) => {
+      const select = h(
+        'select',
+        {
+          onchange: () => {
+            const site = allSites[select.value];
+            const at = site && placeOf(site, this.app.view.laid?.rim ?? []);
+            this.guessed(aim, site ? { ...site, at } : undefined);
+          },
+        },
+        h('option', { value: '' }, 'as marked on the face'),
+        allSites.map((site, k) => h('option', { value: String(k) }, siteWords(site))),
+      );
+      this.chosen[aim] = select;
+      return this.app.bound.labelled(`${words}, by name`, select);
     });
-    replace(this.byName, select);
   }
 
   pick(at) {
+    const { aim } = this;
     if (!this.busy) return;
-    this.guess[this.aim] = at;
-    if (this.aim === 'press' && !this.guess.leak) {
+    this.chosen[aim].value = '';
+    if (aim === 'press' && !this.guess.leak) {
       this.aim = 'leak';
       this.aims[1].querySelector('input').checked = true;
     }
+    this.guessed(aim, { at });
+  }
+
+  // Where, and by which site if it was chosen by its name.
+  guessed(aim, guess) {
+    if (!this.busy) return;
+    this.guess[aim] = guess;
     this.say();
     this.mark();
   }
 
   mark() {
     const spots = [];
-    if (this.guess.press) spots.push({ at: this.guess.press, text: 'P?', kind: 'guess' });
-    if (this.guess.leak) spots.push({ at: this.guess.leak, text: 'L?', kind: 'guess' });
+    if (this.guess.press) spots.push({ at: this.guess.press.at, text: 'P?', kind: 'guess' });
+    if (this.guess.leak) spots.push({ at: this.guess.leak.at, text: 'L?', kind: 'guess' });
     this.app.view.mark(spots);
   }
 
@@ -200,7 +247,14 @@ export class Practice {
     this.result = result;
     if (!this.lesson) return;
     if (this.shown) this.compare();
-    else if (this.byName.childElementCount === 0) this.offerSites(result);
+  }
+
+  /// Where the face can be turned to: every site, so that the list gives nothing away.
+  get places() {
+    return allSites.map((site) => ({
+      words: siteWords(site),
+      at: () => placeOf(site, this.app.view.laid?.rim ?? []),
+    }));
   }
 
   reveal() {
@@ -212,21 +266,19 @@ export class Practice {
 
   compare() {
     const { result, guess, lesson } = this;
-    const worst = worstSite(result);
-    const leak = firstLeak(result);
-    const off = (at, truth) =>
-      at && truth
-        ? `your mark lies ${shown('length', distance(at, truth), 0)} away`
-        : 'you set no mark';
+    const pressed = pressedPlace(result);
+    const leaks = leakPlaces(result);
     const spots = [];
     const pairs = [];
-    for (const [key, text, truth] of [
-      ['press', 'P', worst?.sensor_at_mm],
-      ['leak', 'L', leak?.at_mm],
+    for (const [key, text, places] of [
+      ['press', 'P', pressed ? [pressed] : []],
+      ['leak', 'L', leaks],
     ]) {
-      if (truth) spots.push({ at: truth, text, kind: key === 'leak' ? 'leak' : '' });
-      if (guess[key]) spots.push({ at: guess[key], text: `${text}?`, kind: 'guess' });
-      if (guess[key] && truth) pairs.push([guess[key], truth]);
+      for (const at of flat(places)) spots.push({ at, text, kind: key === 'leak' ? 'leak' : '' });
+      if (!guess[key]) continue;
+      const { at } = guess[key];
+      spots.push({ at, text: `${text}?`, kind: 'guess' });
+      if (places.length > 0) pairs.push([at, nearestOf(at, places)]);
     }
     this.app.view.mark(spots);
     this.app.view.join(pairs);
@@ -240,17 +292,11 @@ export class Practice {
         h(
           'li',
           {},
-          worst
-            ? `Presses hardest: ${siteWords(worst)}, ${shown('load', worst.sensor_mmHg)} (${worst.phase}); ${off(guess.press, worst.sensor_at_mm)}.`
+          pressed
+            ? `Presses hardest: ${placeWords(pressed)}, ${shown('load', pressed.value)} (${pressed.phase}); ${held(guess.press, [pressed])}.`
             : 'Presses nowhere.',
         ),
-        h(
-          'li',
-          {},
-          leak
-            ? `Leaks first: ${siteWords(leak)}; ${off(guess.leak, leak.at_mm)}. Leak over the breath ${flow(result.breath_mean_leak_L_min)}.`
-            : 'It does not seat.',
-        ),
+        h('li', {}, leakWords(result, leaks, guess.leak)),
       ),
       h('p', {}, h('strong', {}, 'Why: '), lesson.why),
       h(
