@@ -166,7 +166,7 @@ export class FaceView {
       if (turns) this.turn({ yaw: this.pose.yaw + turns[0], pitch: this.pose.pitch + turns[1] });
       else if (event.key === '+' || event.key === '=') this.zoom(0.9);
       else if (event.key === '-') this.zoom(1.1);
-      else if (event.key === 'Home') this.turn(home);
+      else if (event.key === 'Home') this.reset();
       else return;
       event.preventDefault();
     });
@@ -178,6 +178,10 @@ export class FaceView {
     this.pose.pitch = Math.min(highest, Math.max(-highest, this.pose.pitch));
     this.pose.yaw = Math.min(farthest, Math.max(-farthest, this.pose.yaw));
     this.draw();
+  }
+  // From the front, as near as at first.
+  reset() {
+    this.turn({ ...home, distance: home.distance * (this.scan?.size ?? 1) });
   }
   zoom(factor) {
     const size = this.scan ? this.scan.size : 1;

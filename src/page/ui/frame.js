@@ -100,7 +100,7 @@ export function header(app) {
       app.redo,
       h(
         'label',
-        { class: 'check keep' },
+        { class: 'check keep keep-tool' },
         keep,
         h(
           'span',
@@ -178,6 +178,7 @@ export function stage(app) {
         },
         '−',
       ),
+      h('button', { type: 'button', class: 'small', onclick: () => app.view.reset() }, 'reset'),
       app.siteChoice,
       h(
         'label',
