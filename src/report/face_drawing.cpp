@@ -86,17 +86,15 @@ DepthMap draw_face(Image& image, PixelRect area, const Scene& scene, const Camer
 
   // Pressure comes after the straps: nothing may veil its colours.
   std::vector<RasterLayer> layers{skin_layer(*scene.skin, camera, scene.chin_end_mm),
-                                  band_layer(arms, {palette::rim, 0.22}, camera),
+                                  band_layer(arms, {palette::strap_edge, 0.55}, camera),
                                   band_layer(bands, {palette::strap, 0.88}, camera)};
   layers.push_back(pressure_layer(layers.front(), field, scale, 0.9 * mm));
   layers.push_back(rim_layer(scene, camera));
   DepthMap depth = draw_layers(image, area, layers);
 
-  for (const auto& each : {arms, bands}) {
-    draw_strokes(
-        image, band_edges(each, camera),
-        {.width_px = 0.3 * mm, .colour = palette::strap_edge, .cover = 0.7, .behind = &depth});
-  }
+  draw_strokes(
+      image, band_edges(bands, camera),
+      {.width_px = 0.3 * mm, .colour = palette::strap_edge, .cover = 0.7, .behind = &depth});
   draw_strokes(image, lip_edges(scene, camera),
                {.width_px = 0.3 * mm, .colour = palette::rim, .cover = 0.75, .behind = &depth});
   draw_stroke(image, rim_line(scene, camera),

@@ -30,7 +30,7 @@ struct Note {
   Vec2 anchor;
 };
 
-// How labels are set: roomy, or closer when not all would fit.
+// How labels are set: roomy, or closer when not all would fit on their own side.
 struct Setting {
   double value_size;
   double gap;
@@ -213,11 +213,21 @@ Figure layout_figure(const Scene& scene, View view, const Box& box, FigureOption
     }
     return place_labels(wishes, left, right, setting.gap * unit, figure.camera.centre_px.x());
   };
+  const auto n_across_the_face = [&](const LabelLayout& layout) {
+    return std::count_if(layout.places.begin(), layout.places.end(), [&](const LabelPlace& each) {
+      const double off = notes[each.wish].anchor.x() - figure.camera.centre_px.x();
+      return std::abs(off) > 20 * unit && (off < 0) != (each.column == Column::left);
+    });
+  };
   Setting setting = roomy;
   LabelLayout placed = place(setting);
-  if (!placed.left_out.empty()) {
-    setting = close;
-    placed = place(setting);
+  if (!placed.left_out.empty() || n_across_the_face(placed) > 0) {
+    LabelLayout closer = place(close);
+    if (closer.left_out.size() < placed.left_out.size() ||
+        n_across_the_face(closer) < n_across_the_face(placed)) {
+      setting = close;
+      placed = std::move(closer);
+    }
   }
   for (const LabelPlace& label : placed.places) {
     Box at = label.column == Column::left ? left : right;

@@ -93,7 +93,9 @@ void add_signs(Legend& legend, const Scene& scene, const Box& box, double px_per
   };
   add(Sign::scale_bar, fmt::format("{:g} mm", scale_bar_mm));
   if (!scene.stations.empty()) add(Sign::rim, "cushion rim");
-  if (!scene.straps.empty()) add(Sign::strap, "strap");
+  const bool arms = std::any_of(scene.straps.begin(), scene.straps.end(),
+                                [](const SceneStrap& strap) { return !strap.arm.empty(); });
+  if (!scene.straps.empty()) add(Sign::strap, arms ? "strap and its arm" : "strap");
   if (any_open) add(Sign::gap, "gap: gas can pass");
   if (!scene.patches.empty()) add(Sign::dressing, "dressing place");
   if (!scene.injuries.empty()) add(Sign::injury, "injured skin");

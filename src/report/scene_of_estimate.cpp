@@ -133,7 +133,7 @@ void add_injuries(const Estimate& estimate, Scene& scene) {
 // From the nearest part of the rim to where a strap begins outside it, as seen from the front;
 // none where a strap begins on the mask.
 std::vector<Vec3> frame_arm(const std::vector<SceneStation>& stations, const Vec3& anchor) {
-  constexpr double least_mm = 6;
+  constexpr double least_mm = 10;
   if (stations.empty()) return {};
   Vec3 middle = Vec3::Zero();
   for (const SceneStation& station : stations) middle += station.rim;

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+#include <utility>
 
 #include "report/skin_surface.hpp"
 
@@ -12,7 +12,7 @@ namespace {
 
 constexpr double strap_step_mm = 3;
 constexpr int n_across = 7;
-constexpr double clearance_mm = 0.8;  // of a band from the skin under it
+constexpr double clearance_mm = 1.0;  // of a band from the skin under it
 constexpr double arm_width_mm = 10;
 
 Vec3 radial(const Vec3& p) { return Vec3(p.x(), 0, p.z() - SkinMap::axis_z_mm).normalized(); }
@@ -27,6 +27,19 @@ std::vector<Vec3> resampled(const std::vector<Vec3>& line) {
     for (int i = 0; i < n; ++i) out.push_back(line[k - 1] + piece * (static_cast<double>(i) / n));
   }
   if (!line.empty()) out.push_back(line.back());
+  return out;
+}
+
+// Means over neighbours on either side, as many as there are up to `reach`.
+template <typename Value>
+std::vector<Value> running_mean(const std::vector<Value>& values, std::size_t reach) {
+  std::vector<Value> out;
+  for (std::size_t k = 0; k < values.size(); ++k) {
+    const std::size_t near = std::min({reach, k, values.size() - 1 - k});
+    Value sum = values[k];
+    for (std::size_t i = 1; i <= near; ++i) sum += values[k - i] + values[k + i];
+    out.push_back(sum / static_cast<double>(2 * near + 1));
+  }
   return out;
 }
 
@@ -48,6 +61,7 @@ void go_on(std::vector<Vec3>& course, const SkinMap& skin) {
     const Vec3 on_skin = skin.point(uv);
     course.push_back(on_skin + off * radial(on_skin));
   }
+  course = running_mean(course, 4);  // rounds the corner between the two
 }
 
 // How far a point has to go outwards to be clear of the skin.
@@ -62,20 +76,13 @@ double lift_of(const Vec3& p, const SkinMap& skin) {
   return lift;
 }
 
-// At least what is asked for, and rising to it without a kink.
+// Rises to what is asked for without a kink.
 std::vector<double> eased(std::vector<double> lift) {
-  constexpr int reach = 4;
-  const int n = static_cast<int>(lift.size());
   for (int pass = 0; pass < 2; ++pass) {
-    std::vector<double> mean;
-    for (int k = 0; k < n; ++k) {
-      const int near = std::min({reach, k, n - 1 - k});
-      const auto first = lift.begin() + (k - near);
-      mean.push_back(std::accumulate(first, first + 2 * near + 1, 0.0) / (2 * near + 1));
-    }
+    const std::vector<double> mean = running_mean(lift, 4);
     for (std::size_t k = 0; k < lift.size(); ++k) lift[k] = std::max(lift[k], mean[k]);
   }
-  return lift;
+  return running_mean(lift, 2);
 }
 
 // @param width_mm at the start and at the end
@@ -112,6 +119,14 @@ Rgba shaded(const BandInk& ink, const Vec3& point, const Camera& camera) {
           static_cast<float>(ink.cover * share_at(point))};
 }
 
+bool faces_viewer(const StrapBand& band, std::size_t row, const Camera& camera) {
+  const std::size_t next = std::min(row + 1, band.size() - 1);
+  const std::size_t before = row == 0 ? 0 : row - 1;
+  const Vec3 along = band[next][n_across / 2] - band[before][n_across / 2];
+  const Vec3 across = band[row].back() - band[row].front();
+  return across.cross(along).dot(camera.towards_viewer()) > 0;
+}
+
 }  // namespace
 
 StrapBand strap_band(const SceneStrap& strap, const SkinMap& skin) {
@@ -127,6 +142,7 @@ StrapBand arm_band(const SceneStrap& strap, const SkinMap& skin) {
 RasterLayer band_layer(const std::vector<StrapBand>& bands, const BandInk& ink,
                        const Camera& camera) {
   RasterLayer layer;
+  layer.faces = Faces::front;
   layer.hides = false;
   for (const StrapBand& band : bands) {
     const auto first = static_cast<int>(layer.vertices.size());
@@ -151,15 +167,19 @@ RasterLayer band_layer(const std::vector<StrapBand>& bands, const BandInk& ink,
 std::vector<StrokePath> band_edges(const std::vector<StrapBand>& bands, const Camera& camera) {
   std::vector<StrokePath> out;
   for (const StrapBand& band : bands) {
-    if (band.empty()) continue;
-    // Along one edge, across the start, along the other.
+    // Along one edge to the start, across it, and along the other; cut where the band turns away.
     StrokePath path;
-    const auto add = [&](const Vec3& p) {
-      if (share_at(p) > 0.5) path.push_back(camera.project(p));
+    const auto add = [&](std::size_t row, std::size_t i) {
+      const Vec3& p = band[row][i];
+      if (share_at(p) > 0.5 && faces_viewer(band, row, camera)) {
+        path.push_back(camera.project(p));
+      } else if (!path.empty()) {
+        out.push_back(std::exchange(path, {}));
+      }
     };
-    for (auto row = band.rbegin(); row != band.rend(); ++row) add(row->front());
-    for (const Vec3& p : band.front()) add(p);
-    for (const auto& row : band) add(row.back());
+    for (std::size_t row = band.size(); row-- > 0;) add(row, 0);
+    for (std::size_t i = 0; !band.empty() && i < n_across; ++i) add(0, i);
+    for (std::size_t row = 0; row < band.size(); ++row) add(row, n_across - 1);
     if (path.size() > 1) out.push_back(std::move(path));
   }
   return out;

@@ -20,10 +20,12 @@ struct BandInk {
   double cover = 1;  ///< 0 invisible to 1 opaque
 };
 
-/// All bands as one translucent layer; they fade where the shown face does.
+/// The side of all bands that faces the viewer, as one translucent layer; they fade where the
+/// shown face does.
 [[nodiscard]] RasterLayer band_layer(const std::vector<StrapBand>& bands, const BandInk& ink,
                                      const Camera& camera);
-/// The outline of each band, open where it goes on behind, as far as the face is shown.
+/// The outline of each band, open where it turns away from the viewer and where the shown face
+/// ends.
 [[nodiscard]] std::vector<StrokePath> band_edges(const std::vector<StrapBand>& bands,
                                                  const Camera& camera);
 

@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "case/face_file.hpp"
 #include "catch.hpp"
 #include "report/face_drawing.hpp"
 #include "report/heat_map.hpp"
@@ -256,6 +257,75 @@ TEST_CASE("The legend names the highest pressure when it exceeds the scale") {
   CHECK(std::any_of(page.legend.texts.begin(), page.legend.texts.end(), [](const TextItem& t) {
     return t.text.find("143 mmHg") != std::string::npos;
   }));
+}
+
+TEST_CASE("The legend says what the numbers beside the face are, where there are any") {
+  const auto says = [](const Scene& scene) {
+    const HeatMapLayout page = layout_heat_map(scene, View::front);
+    return std::any_of(page.legend.texts.begin(), page.legend.texts.end(), [](const TextItem& t) {
+      return t.text == "Numbers: largest mean over 1 cm\u00b2";
+    });
+  };
+  Scene scene = sample::scene();
+  CHECK(says(scene));
+  scene.labels.clear();
+  CHECK_FALSE(says(scene));
+}
+
+TEST_CASE("The lower edge of the face is smooth: no bite out of the chin") {
+  for (const char* name : {"reference", "adult-female", "adult-male", "small", "large"}) {
+    const auto model = face_model_named(name);
+    REQUIRE(model);
+    INFO(name);
+    const SkinMap map(model->landmarks);
+    Scene scene;
+    scene.skin = &map;
+    scene.chin_end_mm = find_landmark(model->landmarks, "menton", Side::midline).position_face.y();
+    const Image image = face_only(scene, View::front);
+    const auto cover = [&](int x, int y) { return 255 - image.at(x, y).b; };
+    // From the lip down the skin fades once and does not come back.
+    for (int x = 350 - 60; x <= 350 + 60; x += 5) {
+      int y = 700;
+      while (y < 899 && cover(x, y) > 3) ++y;
+      for (; y < 899; ++y) CHECK(cover(x, y) <= 6);
+    }
+    // Its end is as low in the middle as at either side, to 5 mm.
+    const auto end = [&](int x) {
+      int y = 899;
+      while (y > 0 && cover(x, y) < 12) --y;
+      return y;
+    };
+    for (int x = 350 - 90; x <= 350 + 90; x += 5) CHECK(std::abs(end(x) - end(350)) < 5 * 4.5);
+  }
+}
+
+TEST_CASE("Neither tube nor strap reaches into the labels, however thick") {
+  Scene scene;
+  scene.skin = &sample::face();
+  scene.straps = sample::scene().straps;
+  SceneTube tube;
+  tube.width_mm = 8;  // the thickest, 24 Fr
+  for (double u = 20; u <= 140; u += 4) tube.points.push_back(sample::face().point({u, -40}));
+  scene.tube = tube;
+  const auto is_tube = [](Rgb c) { return c == palette::tube || c == palette::tube_edge; };
+  for (const View view : all_views) {
+    const PixelRect face = layout_heat_map(scene, view).figure.face;
+    const Image image = draw_heat_map(scene, view);
+    int n_stray = 0;
+    int n_tube = 0;
+    const int below_marks = face.top + 110;
+    for (int y = below_marks; y < face.bottom; ++y) {
+      for (int x = 0; x < image.width; ++x) {
+        const bool in_face = x >= face.left && x < face.right;
+        n_stray += !in_face && !(image.at(x, y) == palette::paper) ? 1 : 0;
+        const bool beside_labels = x < face.left + 8 || x >= face.right - 8;
+        n_stray += beside_labels && is_tube(image.at(x, y)) ? 1 : 0;
+        n_tube += is_tube(image.at(x, y)) ? 1 : 0;
+      }
+    }
+    CHECK(n_stray == 0);
+    CHECK((view == View::right || n_tube > 1000));
+  }
 }
 
 TEST_CASE("kPa and mmHg of the legend agree") {

@@ -119,6 +119,58 @@ TEST_CASE("what leaks at a tube's port is shown beside the tube") {
   CHECK(n_views_naming(scene, *jet) >= 1);
 }
 
+TEST_CASE("injured skin is hatched, named and comes first of what to stop for") {
+  const Estimate estimate = estimate_fit(demo_case("injured-skin"));
+  const Scene scene = scene_of(estimate);
+  REQUIRE(scene.injuries.size() == 1);  // the ear has no place on the map
+  const SceneInjury& injury = scene.injuries.front();
+  CHECK(injury.label == "injured: nasal bridge");
+  CHECK(injury.hatch.size() > 4);
+  double highest = -1e9;
+  double lowest = 1e9;
+  for (const std::vector<Vec3>& line : injury.hatch) {
+    for (const Vec3& p : line) {
+      CHECK(estimate.face.site_of(p).site == Site::nasal_bridge);
+      highest = std::max(highest, p.y());
+      lowest = std::min(lowest, p.y());
+    }
+  }
+  CHECK(highest - lowest > 15);  // all of the site and not a corner of it
+
+  REQUIRE(scene.stops.size() == 4);
+  CHECK(scene.stops[0].find("nasal bridge") != std::string::npos);
+  CHECK(scene.stops[0].find("Take the load off") != std::string::npos);
+  CHECK(scene.stops[1].find("top of the ear (left)") != std::string::npos);
+  const HeatMapLayout page = layout_heat_map(scene, View::front);
+  const auto n_stops = std::count_if(page.texts.begin(), page.texts.end(),
+                                     [](const TextItem& item) { return item.text == "Stop"; });
+  CHECK(n_stops == 4);
+  CHECK(std::any_of(page.figure.labels.begin(), page.figure.labels.end(),
+                    [&](const FigureLabel& label) { return text_of(label) == injury.label; }));
+  const Scene sound = scene_of(estimate_of({.rest = R"("safety": {"skin_checked": true})"}));
+  CHECK(sound.injuries.empty());
+  CHECK(sound.stops.empty());
+}
+
+TEST_CASE("a strap that begins off the mask is held by an arm from the rim, another is not") {
+  const auto n_arms = [](const char* cushion) {
+    const Scene scene = scene_of(estimate_of({.cushion = cushion}));
+    int n = 0;
+    for (const SceneStrap& strap : scene.straps) {
+      if (strap.arm.empty()) continue;
+      ++n;
+      CHECK(strap.arm.back() == strap.points.front());
+      const bool on_rim = std::any_of(
+          scene.stations.begin(), scene.stations.end(),
+          [&](const SceneStation& station) { return station.rim == strap.arm.front(); });
+      CHECK(on_rim);
+    }
+    return n;
+  };
+  CHECK(n_arms("demo-nasal") == 2);  // the upper ones
+  CHECK(n_arms("demo-below-nose") == 0);
+}
+
 TEST_CASE("a jet that no side shows is shown from the front, and one seen end on is no arrow") {
   const Estimate estimate = estimate_of({});
   const SkinMap& skin = estimate.face.skin;
