@@ -33,7 +33,7 @@ struct SkinGrid {
 /// Colour is that of pale warm clay, standing for no one's skin; hollows are darkened a little
 /// (skin radius against its mean over a few millimetres), which makes eyes, nose and lips
 /// legible. The chart coordinates go along as u, v [mm].
-/// @param chin_end_mm height of menton; of a chin higher than an adult's, what lies below it fades
+/// @param chin_end_mm height of menton; what lies below it fades within a centimetre
 [[nodiscard]] RasterLayer skin_layer(const SkinMap& skin, const Camera& camera, double chin_end_mm);
 
 /// How much of the face is shown at chart coordinates: 1 inside, fading to 0 over the last

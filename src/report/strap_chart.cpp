@@ -24,7 +24,6 @@ constexpr double window_right = 1090;
 constexpr Rgb window_shade{222, 238, 228};
 constexpr Rgb window_edge{0, 88, 60};
 constexpr Rgb unseated_shade{232, 234, 238};
-const std::string unseated_words = "does not seat";
 // Told apart by lightness as well as hue; every line is named at its end.
 constexpr std::array line_colours{Rgb{20, 72, 140}, Rgb{186, 84, 0}, Rgb{118, 46, 122},
                                   Rgb{0, 112, 96}, Rgb{96, 104, 114}};
@@ -169,10 +168,6 @@ void shade_unseated(Image& image, const Panel& panel, const StrapReport& report)
     const double left = panel.at({from, 0}).x();
     const double right = panel.at({to, 0}).x();
     fill_box(image, {left, panel.box.top, right, panel.box.bottom}, unseated_shade);
-    if (right - left > text_width(unseated_words, window_body) + 20) {
-      put_centred(image, unseated_words, window_body,
-                  {0.5 * (left + right), panel.box.centre().y()});
-    }
   }
 }
 
@@ -232,16 +227,14 @@ Image draw_strap_chart(const StrapReport& report) {
                         units::to_cmh2o(input.settings.inspiratory),
                         units::to_cmh2o(input.settings.expiratory))
           : fmt::format("CPAP {:.4g} cmH2O", units::to_cmh2o(input.settings.expiratory));
+  const std::string grey = unseated_ranges(report).empty() ? "" : ". Grey: the mask does not seat.";
   put(image,
-      shortened(fmt::format("{}, size {}, on the face \u2018{}\u2019, {}", input.cushion.name,
-                            input.cushion.size, input.face.name, settings),
+      shortened(fmt::format("{}, size {}, on the face \u2018{}\u2019, {}{}", input.cushion.name,
+                            input.cushion.size, input.face.name, settings, grey),
                 window_body, chart_width - 2 * chart_margin),
       window_body, {chart_margin, 132});
   put(image, shortened(window_sentence(report), window_body, chart_width - 2 * chart_margin),
       window_body, {chart_margin, 168});
-  if (!unseated_ranges(report).empty()) {
-    put(image, "Grey: the mask does not seat.", window_body, {chart_margin, 200});
-  }
 
   const auto& equal = report.sweep.equal;
   const double x_min = 0;

@@ -152,6 +152,21 @@ TEST_CASE("injured skin is hatched, named and comes first of what to stop for") 
   CHECK(sound.stops.empty());
 }
 
+TEST_CASE("no label of the demonstration cases stands across the face from its place") {
+  for (const auto& [what, estimate] : reported_cases()) {
+    if (what.size() > 40) continue;  // random cases can be fuller than both columns
+    INFO(what);
+    const Figure figure = layout_heat_map(scene_of(estimate), View::front).figure;
+    CHECK_FALSE(figure.labels.empty());
+    const double middle = figure.camera.centre_px.x();
+    for (const FigureLabel& label : figure.labels) {
+      const double off = label.anchor.x() - middle;
+      INFO(text_of(label));
+      CHECK((std::abs(off) <= 20 || (off < 0) == (label.leader_start.x() < middle)));
+    }
+  }
+}
+
 TEST_CASE("a strap that begins off the mask is held by an arm from the rim, another is not") {
   const auto n_arms = [](const char* cushion) {
     const Scene scene = scene_of(estimate_of({.cushion = cushion}));
