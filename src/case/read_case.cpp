@@ -20,6 +20,7 @@
 #include "case/schema.hpp"
 #include "case/size_request.hpp"
 #include "case/strap_request.hpp"
+#include "case/tube_path.hpp"
 #include "units/error.hpp"
 
 namespace rimload {
@@ -226,7 +227,8 @@ class CaseReader {
     out_.leak_limit_l_min = number(root["leak_limit_L_min"], out_.cushion.type == CushionType::nasal
                                                                  ? nasal_leak_limit_l_min
                                                                  : oronasal_leak_limit_l_min);
-    out_.leak_target_l_min = number(root["leak_target_L_min"], out_.leak_target_l_min);
+    out_.leak_target_l_min =
+        number(root["leak_target_L_min"], std::min(out_.leak_target_l_min, out_.leak_limit_l_min));
     constexpr double least_limit = 1;  // below it the limit is at fault, not the target
     if (out_.leak_limit_l_min >= least_limit && out_.leak_target_l_min > out_.leak_limit_l_min) {
       fault(root["leak_target_L_min"],
@@ -318,11 +320,8 @@ class CaseReader {
     for (const JsonPlace& point : place["path_mm"].entries()) {
       if (const auto at = point.triple()) tube.path_face.push_back(*at);
     }
-    constexpr double shortest_mm = 1;
-    for (std::size_t k = 1; k < tube.path_face.size(); ++k) {
-      if ((tube.path_face[k] - tube.path_face[k - 1]).norm() >= shortest_mm) continue;
-      fault(place["path_mm"],
-            fmt::format("points {} and {} lie less than {:g} mm apart", k - 1, k, shortest_mm));
+    if (sound_so_far(place)) {
+      note(tube_path_faults(tube, place["path_mm"], out_.face.landmarks));
     }
     if (tube.path_face.empty() && !out_.face.landmarks.empty()) {
       tube.path_face = usual_tube_path(tube.kind, tube.side, out_.face.landmarks);

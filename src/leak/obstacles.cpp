@@ -44,7 +44,7 @@ std::vector<Vec3> usual_tube_path(TubeKind kind, Side side, std::span<const Land
 
 namespace {
 
-// The station and the place where a path comes nearest to the rim's crown, seen from the front.
+// The station and the place where a path comes nearest to the rim's crown, in space.
 struct Nearest {
   std::size_t station = 0;
   double distance_mm = std::numeric_limits<double>::infinity();

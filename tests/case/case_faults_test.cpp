@@ -83,28 +83,35 @@ const std::vector<BadCase> bad_cases{
      "\"neck\" is not one of moustache, cheek, chin, full"},
     {R"({"beard": {"density": "thick"}})", "/beard/density", "is not one of stubble, short, full"},
     {R"({"beard": {"hair_mm": -1}})", "/beard/hair_mm", "-1 mm is out of range; allowed: 0 to 30"},
-    {R"({"beard": {"hair_mm": "long"}})", "/beard/hair_mm", "long"},
+    {R"({"beard": {"hair_mm": "long"}})", "/beard/hair_mm", "\"long\" is not a number, 0 to 30"},
     {R"({"beard": {"hair_mm": null}})", "/beard/hair_mm", "missing"},
     {R"({"beard": {"region": null}})", "/beard/region", "missing"},
     {R"({"beard": {"density": null}})", "/beard/density", "missing"},
-    {R"({"beard": {"shaved_under_rim": "yes"}})", "/beard/shaved_under_rim", "yes"},
-    {R"({"beard": {"colour": "red"}})", "/beard/colour", ""},
-    {R"({"beard": [1]})", "/beard", ""},
+    {R"({"beard": {"shaved_under_rim": "yes"}})", "/beard/shaved_under_rim",
+     "\"yes\" is not true or false"},
+    {R"({"beard": {"colour": "red"}})", "/beard/colour", "unknown key"},
+    {R"({"beard": [1]})", "/beard", "array is not an object"},
     {R"({"tube": {"kind": "gastric"}})", "/tube/kind",
      "\"gastric\" is not one of nasogastric, orogastric"},
     {R"({"tube": {"side": "midline"}})", "/tube/side", "is not one of left, right"},
     {R"({"tube": {"size_Fr": 3}})", "/tube/size_Fr", "3 is out of range; allowed: 4 to 24"},
-    {R"({"tube": {"size_Fr": "12"}})", "/tube/size_Fr", "12"},
+    {R"({"tube": {"size_Fr": "12"}})", "/tube/size_Fr", "\"12\" is not a number, 4 to 24"},
     {R"({"tube": {"size_Fr": null}})", "/tube/size_Fr", "missing"},
-    {R"({"tube": {"path_mm": [[0, 0, 0]]}})", "/tube/path_mm", ""},
-    {R"({"tube": {"path_mm": [[0, 0, 0], [0, 0, 900]]}})", "/tube/path_mm/1/2", "900"},
+    {R"({"tube": {"path_mm": [[0, 0, 0]]}})", "/tube/path_mm", "1 entries; allowed: at least 2"},
+    {R"({"tube": {"path_mm": [[0, 0, 0], [0, 0, 900]]}})", "/tube/path_mm/1/2",
+     "900 mm is out of range; allowed: -300 to 300 mm"},
+    {R"({"tube": {"path_mm": [[-24, -66, 12], [-50, -70, 100]]}})", "/tube/path_mm/1",
+     "mm from the face's skin; allowed: 0 to 30 mm"},
+    {R"({"tube": {"side": "left"}})", "/tube/path_mm/2",
+     "x = -70 mm, where the tube ends, is on the wearer's right, yet its side is left"},
     {R"({"tube": {"path_mm": [[0, 0, 0], [0, 0, 0.5]]}})", "/tube/path_mm",
      "points 0 and 1 lie less than 1 mm apart"},
     {R"({"dentures": "upper"})", "/dentures", "\"upper\" is not one of in, out, loose"},
     {R"({"mouth": "open"})", "/mouth",
      "\"open\" is not one of closed, open_at_rest, mouth_breather"},
     {R"({"leak_target_L_min": 0})", "/leak_target_L_min", "out of range"},
-    {R"({"leak_limit_L_min": 5})", "/leak_target_L_min", "is above leak_limit_L_min"},
+    {R"({"leak_limit_L_min": 5})", "/leak_target_L_min",
+     "8 L/min is above leak_limit_L_min, 5 L/min"},
     {R"({"leak_limit_L_min": 0})", "/leak_limit_L_min",
      "0 L/min is out of range; allowed: 1 to 200 L/min"},
     {R"({"sampling": {"stations": 100.5}})", "/sampling/stations", "100.5 is not a whole number"},
@@ -127,6 +134,34 @@ TEST_CASE("each fault of a case is named by its place, with words that help, and
     CHECK(names(faults, bad.path, bad.words));
     CHECK(faults.size() == 1);
     for (const Fault& fault : faults) CHECK(fault.file == "case.json");
+  }
+}
+
+TEST_CASE("a limit of leak alone lowers the target that the case leaves out") {
+  json document = least_case();
+  document["leak_limit_L_min"] = 8;
+  CHECK(listed(case_faults(document)).empty());
+  CHECK(read_case(document.dump(), "case.json", sample_disk()).leak_target_l_min == 8);
+  document["leak_limit_L_min"] = 30;
+  CHECK(read_case(document.dump(), "case.json", sample_disk()).leak_target_l_min == 10);
+}
+
+TEST_CASE("the usual way of a tube, given point by point, is one over the face") {
+  for (const char* kind : {"nasogastric", "orogastric"}) {
+    for (const Side side : {Side::left, Side::right}) {
+      json document = least_case();
+      document["tube"] = {{"kind", kind}, {"side", name_of(side)}, {"size_Fr", 12}};
+      const Case input = read_case(document.dump(), "case.json", sample_disk());
+      for (const Vec3& point : input.tube->path_face) {
+        document["tube"]["path_mm"].push_back({point.x(), point.y(), point.z()});
+      }
+      CHECK(listed(case_faults(document)).empty());
+      // The same way belongs to no tube on the other side.
+      document["tube"]["side"] = name_of(side == Side::left ? Side::right : Side::left);
+      CHECK(names(case_faults(document),
+                  "/tube/path_mm/" + std::to_string(input.tube->path_face.size() - 1),
+                  "where the tube ends"));
+    }
   }
 }
 
