@@ -56,7 +56,9 @@ std::string mould_catalogue(const std::string& moulds,
                             const std::function<FaceModel(const std::string&)>& face_named) {
   const Json input = Json::parse(moulds);
   const double follow = input.at("axis_follow");
-  Json out{{"rimload_catalogue", 1}, {"about", input.at("about")}, {"cushions", Json::array()}};
+  Json out{{"rimload_catalogue", 1},
+           {"about", input.at("catalogue_about")},
+           {"cushions", Json::array()}};
   for (const Json& mould : input.at("cushions")) {
     Json cushion = mould;
     const Json outline = cushion.at("outline");

@@ -193,3 +193,25 @@ TEST_CASE("Re-seated at a higher pressure, what breaks the seal leaks more nearl
   CHECK(n_pairs == 27);
   CHECK(n_exceptions <= 2);
 }
+
+TEST_CASE("A cushion with a port leaks a little around the tube, and none passes under its rim") {
+  const auto fitted = [](const char* rest) {
+    return estimate_fit(case_of({.cushion = "demo-oronasal-gel", .rest = rest}));
+  };
+  const Estimate without = fitted(R"("hours_planned": 8)");
+  const Estimate ported =
+      fitted(R"("tube": {"kind": "nasogastric", "side": "left", "size_Fr": 12})");
+  REQUIRE(ported.input.cushion.tube_port);
+  const PhaseEstimate& phase = ported.phases.front();
+  REQUIRE(phase.seated);
+  CHECK_FALSE(phase.under.tube);
+  CHECK(phase.leak.port > 0);
+  CHECK(phase.leak.total ==
+        Approx(without.phases.front().leak.total + phase.leak.port).epsilon(1e-9));
+  Case closed = ported.input;
+  closed.tube->through_port = false;
+  closed.cushion.tube_port = false;
+  const Estimate under_rim = estimate_fit(closed);
+  REQUIRE(under_rim.phases.front().under.tube);
+  CHECK(under_rim.phases.front().leak.total > phase.leak.total);
+}
