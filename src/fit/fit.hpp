@@ -18,4 +18,14 @@ namespace rimload {
                                     std::optional<EstimateStart> start = {},
                                     Reading reading = Reading::whole);
 
+/// A face with the dressings worn on it.
+struct WornFace {
+  FaceInUse face;
+  std::vector<WornPiece> pieces;  ///< without those of sites that nothing presses
+};
+/// The face on which a case is estimated: its dressings placed as the mask without them presses the
+/// skin at the case's straps. Bare when nothing is worn or that mask does not seat.
+/// @pre made of the case's face, bare
+[[nodiscard]] WornFace face_as_worn(const Case& input, FaceInUse face);
+
 }  // namespace rimload

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <numeric>
 
+#include "fit/caution.hpp"
 #include "fit_data.hpp"
 #include "units/error.hpp"
 
@@ -42,12 +43,17 @@ StrapSetting nasal_setting(StrapWord word, const Case& input, const FaceInUse& f
 }
 
 std::string upper_edge(const StrapWindow& window, const Case& input) {
-  const std::string site(words_for(window.upper_site.site));
+  const std::string site = place_words(window.upper_site);
+  const double limit = input.dressing_rule.sensor_above_mmhg;
   switch (window.upper_end) {
     case WindowEnd::user_limit:
       return fmt::format("too tight from {:.1f} N ({} above the limit set, {:g} mmHg)",
-                         window.upper_n, site, input.dressing_rule.sensor_above_mmhg);
+                         window.upper_n, site, limit);
     case WindowEnd::tension_limit:
+      if (limit > 0) {
+        return fmt::format("no site passes the limit set, {:g} mmHg, up to {:g} N", limit,
+                           window.upper_n);
+      }
       return fmt::format("no site is {:.0f} % above its just-sealed pressure up to {:g} N",
                          100 * (window_rise - 1), window.upper_n);
     case WindowEnd::site_rise: break;

@@ -1,12 +1,10 @@
 #include "fit/strap_sweep.hpp"
 
 #include <algorithm>
-#include <boost/math/tools/minima.hpp>
 #include <cmath>
-#include <limits>
 
 #include "fit/breath.hpp"
-#include "leak/seal_law.hpp"
+#include "fit/parts.hpp"
 
 namespace rimload {
 
@@ -45,43 +43,48 @@ UpperLower proportion(const Counts& n, double log_ratio) {
   return {ratio * lower, lower};
 }
 
-std::optional<StrapOptimum> find_optimum(const Case& input, const FaceInUse& face, const Mask& mask,
-                                         double equal_n) {
-  const Counts n = count_straps(mask);
-  if (!n.both()) return std::nullopt;
-  Trial trial(input, face, mask);
-  StrapOptimum best;
-  best.worst = std::numeric_limits<double>::infinity();
-  const auto try_setting = [&](double upper_n, double lower_n) {
-    const StrapPoint point = strap_point(trial, {upper_n, lower_n});
-    const WorstContact worst = worst_contact(point);
-    if (!point.seated) return std::numeric_limits<double>::infinity();
-    if (worst.sensor < best.worst) {
-      best = {upper_n, lower_n, worst.sensor, worst.site, best.equal_worst};
+std::vector<UpperLower> equal_settings(const StrapWindow& window, int n_points) {
+  double from = 0.5;
+  double to = strap_tension_limit_n;
+  if (window.seals) {
+    from = from_share_of_sealing * window.sealing_n;
+    to = std::min(
+        to, std::max(past_upper_edge * window.upper_n, least_past_sealing * window.sealing_n));
+  }
+  std::vector<UpperLower> equal;
+  for (int k = 0; k < n_points; ++k) {
+    const double tension = from + (to - from) * k / std::max(1, n_points - 1);
+    equal.push_back({tension, tension});
+  }
+  return equal;
+}
+
+// The lowest tension well above the just-sealed one at which a mask leaks again.
+std::optional<double> leak_above(const StrapWindow& window, const std::vector<StrapPoint>& equal,
+                                 const Case& input) {
+  constexpr double well_above = 1.01;
+  if (!window.seals) return std::nullopt;
+  for (const StrapPoint& point : equal) {
+    if (point.upper_n >= well_above * window.sealing_n && !point.seals(input)) {
+      return point.upper_n;
     }
-    return worst.sensor;
-  };
-  best.equal_worst = try_setting(equal_n, equal_n);
-  const auto worst_at = [&](double log_ratio) {
-    const UpperLower share = proportion(n, log_ratio);
-    const StrapWindow sealed = find_just_sealed(trial, tensions(mask, share), equal_n);
-    if (!sealed.seals) return 1.0;  // far above any pressure on skin [N/mm2]
-    return try_setting(share.upper_n * sealed.sealing_n, share.lower_n * sealed.sealing_n);
-  };
-  constexpr int bits = 6;  // of the ratio: a tension read to 1 % is finer than a hand sets it
-  std::uintmax_t most_steps = 12;
-  boost::math::tools::brent_find_minima(worst_at, -widest_log_ratio, widest_log_ratio, bits,
-                                        most_steps);
-  return best;
+  }
+  return std::nullopt;
+}
+
+// From lower to upper straps.
+std::vector<UpperLower> split_settings(double mean_n, const Mask& mask) {
+  const Counts n = count_straps(mask);
+  if (!n.both()) return {};
+  std::vector<UpperLower> split;
+  for (int k = 0; k < n_split; ++k) {
+    const UpperLower share = proportion(n, widest_log_ratio * (2.0 * k / (n_split - 1) - 1));
+    split.push_back({mean_n * share.upper_n, mean_n * share.lower_n});
+  }
+  return split;
 }
 
 }  // namespace
-
-bool is_upper(const Mask& mask, const Strap& strap) {
-  double mean = 0;
-  for (const Strap& each : mask.straps) mean += each.anchor_mask.y();
-  return strap.anchor_mask.y() > mean / static_cast<double>(mask.straps.size());
-}
 
 double strap_travel_mm(const Mask& mask, double tension_n) {
   double travel = 0;
@@ -122,42 +125,26 @@ std::vector<StrapPoint> strap_points(const std::vector<UpperLower>& settings, co
   return out;
 }
 
-StrapSweep sweep_straps(const Case& input, const FaceInUse& face, const Mask& mask, int n_points) {
+StrapSweep sweep_straps(const Case& input, const FaceInUse& face, const Mask& mask,
+                        const SweepOptions& options) {
   StrapSweep out;
   out.window = find_strap_window(input, face, mask);
-  const StrapWindow& window = out.window;
-  double from = 0.5;
-  double to = strap_tension_limit_n;
-  if (window.seals) {
-    from = from_share_of_sealing * window.sealing_n;
-    to = std::min(
-        to, std::max(past_upper_edge * window.upper_n, least_past_sealing * window.sealing_n));
-  }
-  std::vector<UpperLower> equal;
-  for (int k = 0; k < n_points; ++k) {
-    const double tension = from + (to - from) * k / std::max(1, n_points - 1);
-    equal.push_back({tension, tension});
-  }
-  out.equal = strap_points(equal, input, face, mask);
-  for (const StrapPoint& point : out.equal) {
-    constexpr double well_above = 1.01;
-    if (!window.seals || point.upper_n < well_above * window.sealing_n) continue;
-    if (!point.seated || point.least_margin < seal_law().sealed_above) {
-      out.leaks_again_n = point.upper_n;
-      break;
-    }
-  }
-  const Counts n = count_straps(mask);
-  if (n.both()) {
-    const double mean = window.seals ? window.sealing_n : window.best_effort_n;
-    std::vector<UpperLower> split;
-    for (int k = 0; k < n_split; ++k) {
-      const UpperLower share = proportion(n, widest_log_ratio * (2.0 * k / (n_split - 1) - 1));
-      split.push_back({mean * share.upper_n, mean * share.lower_n});
-    }
-    out.split = strap_points(split, input, face, mask);
-  }
-  if (window.seals) out.optimum = find_optimum(input, face, mask, window.sealing_n);
+  Trial trial(input, face, mask);
+  const double edge_n = out.window.seals ? out.window.sealing_n : out.window.best_effort_n;
+  out.edge = strap_point(trial, {edge_n, edge_n});
+  const auto sweep = [&] {
+    out.equal = strap_points(equal_settings(out.window, options.n_points), input, face, mask);
+    out.leaks_again_n = leak_above(out.window, out.equal, input);
+    out.split = strap_points(split_settings(edge_n, mask), input, face, mask);
+  };
+  const auto set_apart = [&] {
+    if (!out.window.seals || !out.edge.seated) return;
+    out.optimum = find_strap_optimum(trial, out.window.sealing_n, out.edge);
+  };
+  run_parts(2, options.n_threads, [&](int part) {
+    if (part == 0) set_apart();
+    if (part == 1) sweep();
+  });
   return out;
 }
 

@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "fit/breath_reading.hpp"
+#include "fit/strap_optimum.hpp"
 #include "fit/strap_window.hpp"
 
 namespace rimload {
@@ -23,27 +23,16 @@ struct StrapPoint : BreathReading {
   [[nodiscard]] double mean_n(const Mask& mask) const;
 };
 
-/// The just-sealed setting that presses the worst site least, upper straps against lower.
-struct StrapOptimum {
-  double upper_n = 0;
-  double lower_n = 0;
-  double worst = 0;  ///< largest sensor reading of a contact site [N/mm2]
-  SidedSite worst_site;
-  double equal_worst = 0;  ///< that of equal straps that just seal
-};
-
 struct StrapSweep {
   StrapWindow window;
+  StrapPoint edge;                ///< where it just seals or, when none seals, comes nearest to it
   std::vector<StrapPoint> equal;  ///< all straps alike, tension rising
   std::vector<StrapPoint> split;  ///< at the mean of the just-sealed tension, from lower to upper
                                   ///< straps; empty without both
-  std::optional<StrapOptimum> optimum;  ///< when there are both and the mask seals
+  std::optional<StrapOptimum> optimum;  ///< when the mask seals and straps can be told apart
   /// A tension above the just-sealed one at which the mask leaks again, if the sweep met one.
   std::optional<double> leaks_again_n;
 };
-
-/// Whether a strap counts as an upper one: its anchor lies above the mean of all anchors.
-[[nodiscard]] bool is_upper(const Mask& mask, const Strap& strap);
 
 /// Travel of the bands from slack [mm], the mean over the straps: tension over stiffness.
 [[nodiscard]] double strap_travel_mm(const Mask& mask, double tension_n);
@@ -56,11 +45,13 @@ struct StrapSweep {
                                                    const Case& input, const FaceInUse& face,
                                                    const Mask& mask);
 
-/// Window, sweep of `n_points` equal tensions across it and beyond both edges, sweep of upper
-/// against lower, and the optimum.
-///
-/// Eyelids never count as the worst site: on them no pressure is given.
+struct SweepOptions {
+  int n_points = 40;  ///< of equal tensions
+  int n_threads = 1;
+};
+/// Window, sweep of equal tensions across it and beyond both edges, sweep of upper against lower,
+/// and the optimum over separate straps.
 [[nodiscard]] StrapSweep sweep_straps(const Case& input, const FaceInUse& face, const Mask& mask,
-                                      int n_points = 40);
+                                      const SweepOptions& options = {});
 
 }  // namespace rimload

@@ -6,7 +6,7 @@
 #include <limits>
 
 #include "fit/breath.hpp"
-#include "skin/load_spread.hpp"
+#include "fit/breath_reading.hpp"
 #include "units/units.hpp"
 
 namespace rimload {
@@ -18,19 +18,21 @@ constexpr double tension_ratio = 1.3;  // a coarser step can pass over a narrow 
 constexpr double log_tolerance = 2e-3;
 constexpr double not_seated = -1;  // far below any margin [N/mm2]
 
-// Largest sensor reading of each site over the phases; empty when the mask does not seat.
-std::vector<SitePressure> site_readings(Trial& trial, const Case& input, const FaceInUse& face,
-                                        const Mask& mask, double tension_n) {
-  trial.set_straps(std::vector<double>(mask.straps.size(), tension_n));
-  std::vector<SitePressure> out;
-  for (const PhaseOfBreath& breath : phases_of(input.settings)) {
-    const TrialPhase phase = trial.solve(breath.pressure);
-    if (!phase.seated) return {};
-    const auto sites =
-        site_pressures(loads_on_skin(phase.state.samples, mask, face.field()), face.site_of);
-    if (out.empty()) out = sites;
-    for (std::size_t k = 0; k < sites.size(); ++k) {
-      out[k].sensor = std::max(out[k].sensor, sites[k].sensor);
+// What each site of a reading may read before it ends the window: infinity where it can't.
+std::vector<double> allowed_readings(const BreathReading& sealed, double limit) {
+  const auto is_contact = [](Site site) { return !is_strap_site(site) && site != Site::tube; };
+  double most = 0;
+  for (const SitePressure& each : sealed.sites) {
+    if (is_contact(each.site) && each.site != Site::eyelid) most = std::max(most, each.sensor);
+  }
+  std::vector<double> out(sealed.sites.size(), std::numeric_limits<double>::infinity());
+  for (std::size_t k = 0; k < out.size(); ++k) {
+    const SitePressure& each = sealed.sites[k];
+    if (each.site == Site::eyelid) continue;
+    if (limit > 0) {
+      out[k] = limit;
+    } else if (is_contact(each.site) && each.sensor >= window_share * most) {
+      out[k] = window_rise * each.sensor;
     }
   }
   return out;
@@ -170,34 +172,28 @@ StrapWindow find_just_sealed(Trial& trial, std::span<const double> proportion,
   return out;
 }
 
-StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Mask& mask) {
+StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Mask& mask,
+                              std::optional<double> near_n) {
   Trial trial(input, face, mask);
   const std::vector<double> alike(mask.straps.size(), 1.0);
-  StrapWindow out = find_just_sealed(trial, alike);
+  StrapWindow out = find_just_sealed(trial, alike, near_n);
   if (!out.seals) return out;
 
-  const auto sealed = site_readings(trial, input, face, mask, out.sealing_n);
-  double pressed = 0;
-  for (const SitePressure& site : sealed) pressed = std::max(pressed, site.sensor);
-  pressed *= window_share;
+  const auto read = [&](double tension_n) {
+    trial.set_straps(std::vector<double>(mask.straps.size(), tension_n));
+    return read_breath(trial);
+  };
   const double limit = units::from_mmhg(input.dressing_rule.sensor_above_mmhg);
-  WindowEnd end = WindowEnd::site_rise;
-  const auto excess = [&](double tension) {
-    const auto sites = site_readings(trial, input, face, mask, tension);
-    if (sites.empty()) return 1.0;
+  const std::vector<double> allowed = allowed_readings(read(out.sealing_n), limit);
+  const auto excess = [&](double tension_n) {
+    const BreathReading reading = read(tension_n);
+    if (!reading.seated) return 1.0;
     double worst = -1;
-    for (std::size_t k = 0; k < sites.size(); ++k) {
-      if (sites[k].site == Site::eyelid) continue;
-      const double rise = sealed[k].sensor >= pressed ? window_rise * sealed[k].sensor
-                                                      : std::numeric_limits<double>::infinity();
-      const bool by_limit = limit > 0 && limit < rise;
-      const double allowed = by_limit ? std::max(limit, sealed[k].sensor) : rise;
-      const double here = sites[k].sensor / allowed - 1;
-      if (here > worst) {
-        worst = here;
-        end = by_limit ? WindowEnd::user_limit : WindowEnd::site_rise;
-        out.upper_site = {sites[k].site, sites[k].side};
-      }
+    for (std::size_t k = 0; k < allowed.size(); ++k) {
+      const double here = reading.sites[k].sensor / allowed[k] - 1;
+      if (here <= worst) continue;
+      worst = here;
+      out.upper_site = {reading.sites[k].site, reading.sites[k].side};
     }
     return worst;
   };
@@ -206,11 +202,11 @@ StrapWindow find_strap_window(const Case& input, const FaceInUse& face, const Ma
   out.upper_n = strap_tension_limit_n;
   while (low < strap_tension_limit_n) {
     const double high = std::min(low * tension_ratio, strap_tension_limit_n);
-    const double at_high = excess(high);
+    const double at_high = at_low >= 0 ? at_low : excess(high);
     if (at_high >= 0) {
       out.upper_n = at_low >= 0 ? low : crossing(excess, low, high, at_low, at_high);
       (void)excess(out.upper_n);  // names the site that ends it there
-      out.upper_end = end;
+      out.upper_end = limit > 0 ? WindowEnd::user_limit : WindowEnd::site_rise;
       break;
     }
     low = high;

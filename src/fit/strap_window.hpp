@@ -12,7 +12,7 @@ namespace rimload {
 enum class WindowEnd {
   site_rise,     ///< a site passes `window_rise` times its just-sealed pressure
   user_limit,    ///< a site passes the user's limit of sensor pressure
-  tension_limit  ///< neither up to `strap_tension_limit_n`
+  tension_limit  ///< none up to `strap_tension_limit_n`
 };
 
 /// Tensions between just sealing and too tight; each is the mean over the straps.
@@ -34,9 +34,13 @@ inline constexpr double window_share = 0.5;
 
 /// Just-sealed tension by bracketing on a logarithmic scale, then the upper edge likewise.
 ///
-/// A user's own limit on `sensor` pressure, if set, ends the window too.
+/// A user's own limit on `sensor` pressure, if set, ends the window instead of the rise: it counts
+/// at every site, those beneath straps and a tube too. The rise counts where the cushion presses.
+/// Neither counts on eyelids, on which no pressure is given.
+///
+/// @param near_n where the search for the lower edge starts, as for `find_just_sealed`
 [[nodiscard]] StrapWindow find_strap_window(const Case& input, const FaceInUse& face,
-                                            const Mask& mask);
+                                            const Mask& mask, std::optional<double> near_n = {});
 
 /// The lower edge alone, straps tightened together in fixed proportion.
 /// @param proportion of each strap's tension to the mean over the straps

@@ -15,7 +15,8 @@ struct StrapReport {
   const Case& input;
   const Mask& mask;
   const StrapSweep& sweep;
-  std::vector<std::string> changes;  ///< what other sizes and pressures would do, in words
+  std::vector<std::string> changes;  ///< what would open the window, tried out, in words
+  std::vector<WornPiece> worn = {};  ///< dressings that the sweep was made with
 };
 
 /// A page 1400 px wide: above, sensor pressure of the hardest pressed sites against tension a

@@ -2,13 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "fit/breath.hpp"
 #include "fit/caution.hpp"
-#include "leak/seal_law.hpp"
 #include "report/finding_cautions.hpp"
 #include "report/finding_lines.hpp"
 #include "report_data.hpp"
@@ -66,96 +66,178 @@ std::string travel_words(const Mask& mask, double tension_n) {
       travel, travel / (1 + stiffness_spread), travel / (1 - stiffness_spread));
 }
 
-// The swept point next to a tension.
-const StrapPoint* nearest_point(const StrapReport& report, double tension_n) {
-  const StrapPoint* best = nullptr;
-  for (const StrapPoint& point : report.sweep.equal) {
-    if (!point.seated) continue;
-    if (best == nullptr || std::abs(point.mean_n(report.mask) - tension_n) <
-                               std::abs(best->mean_n(report.mask) - tension_n)) {
-      best = &point;
-    }
+// What the user's limit asks, in words.
+std::string limit_words(const StrapReport& report) {
+  return fmt::format("{:g} mmHg", report.input.dressing_rule.sensor_above_mmhg);
+}
+
+// Sensor reading of a site [mmHg].
+double reading_at(const BreathReading& reading, const SidedSite& site) {
+  for (const SitePressure& each : reading.sites) {
+    if (each.site == site.site && each.side == site.side) return units::to_mmhg(each.sensor);
   }
-  return best;
+  return 0;
+}
+
+// How far what just seals is from a window, and whether separate straps open one.
+void add_no_window(const StrapReport& report, FindingLines& out) {
+  const StrapSweep& sweep = report.sweep;
+  const double limit = report.input.dressing_rule.sensor_above_mmhg;
+  const SidedSite site = sweep.window.upper_site;
+  const double here = reading_at(sweep.edge, site);
+  out.add(
+      FindingLines::always,
+      fmt::format("There is no window: just sealed, the {} reads {:.0f} mmHg, {:.0f} mmHg above "
+                  "the limit set, {}.",
+                  place_words(site), here, std::ceil(here - limit), limit_words(report)));
+  if (!sweep.optimum) return;
+  const double best = units::to_mmhg(sweep.optimum->worst.sensor);
+  out.add(1, best < limit
+                 ? fmt::format("Straps set apart as below open it: {:.0f} mmHg at most.", best)
+                 : fmt::format("Nor do straps set apart open it: at best {:.0f} mmHg, at the {}.",
+                               best, place_words(sweep.optimum->worst.site)));
 }
 
 void add_upper_edge(const StrapReport& report, FindingLines& out) {
   const StrapWindow& window = report.sweep.window;
-  const double mm = strap_travel_mm(report.mask, window.upper_n - window.sealing_n);
-  switch (window.upper_end) {
-    case WindowEnd::tension_limit:
-      out.add(1, fmt::format("Upper edge: none up to {:g} N; no site gets {:.0f} % harder pressed "
-                             "than at just sealed.",
-                             strap_tension_limit_n, 100 * (window_rise - 1)));
-      return;
-    case WindowEnd::user_limit:
-      out.add(1, fmt::format("Too tight from {:.1f} N: the {} passes the limit set, {:g} mmHg.",
-                             window.upper_n, place_words(window.upper_site),
-                             report.input.dressing_rule.sensor_above_mmhg));
-      break;
-    case WindowEnd::site_rise:
-      out.add(1,
-              fmt::format("Too tight from {:.1f} N: the {} is pressed {:.0f} % harder than at "
-                          "just sealed (a convention of this project, no published limit).",
-                          window.upper_n, place_words(window.upper_site), 100 * (window_rise - 1)));
-      break;
+  const double rise = 100 * (window_rise - 1);
+  const bool limited = report.input.dressing_rule.sensor_above_mmhg > 0;
+  if (window.upper_end == WindowEnd::tension_limit) {
+    out.add(1, limited ? fmt::format("Upper edge: none up to {:g} N; no site passes the limit set, "
+                                     "{}.",
+                                     strap_tension_limit_n, limit_words(report))
+                       : fmt::format("Upper edge: none up to {:g} N; no site gets {:.0f} % harder "
+                                     "pressed than at just sealed.",
+                                     strap_tension_limit_n, rise));
+    return;
   }
-  if (window.upper_n > window.sealing_n) {
-    out.add(1, fmt::format("The window is {:.1f} N a strap wide, or {:.0f} mm of strap.",
-                           window.upper_n - window.sealing_n, mm));
+  if (limited && window.upper_n <= window.sealing_n) {
+    add_no_window(report, out);
+    return;
+  }
+  if (limited) {
+    out.add(1, fmt::format("Too tight from {:.1f} N: the {} passes the limit set, {}.",
+                           window.upper_n, place_words(window.upper_site), limit_words(report)));
   } else {
-    out.add(1, "There is no window: what seals is too tight already.");
+    out.add(1,
+            fmt::format("Too tight from {:.1f} N: the {} is pressed {:.0f} % harder than at just "
+                        "sealed (a convention of this project, no published limit; sites that read "
+                        "less than half of the largest then don't count).",
+                        window.upper_n, place_words(window.upper_site), rise));
   }
+  const double wide = window.upper_n - window.sealing_n;
+  out.add(1, fmt::format("The window is {:.1f} N a strap wide, or {:.0f} mm of strap.", wide,
+                         strap_travel_mm(report.mask, wide)));
 }
 
 void add_unsealed(const StrapReport& report, FindingLines& out) {
-  const StrapWindow& window = report.sweep.window;
+  const StrapPoint& best = report.sweep.edge;
   out.add(FindingLines::always,
           fmt::format("No equal tension up to {:g} N a strap seals.", strap_tension_limit_n));
-  const StrapPoint* best = nearest_point(report, window.best_effort_n);
-  if (best == nullptr) {
+  if (!best.seated) {
     out.add(1, "The mask does not seat at any tension.");
     return;
   }
-  const double lacking = units::to_cmh2o(seal_law().sealed_above - best->least_margin);
+  const double lacking = units::to_cmh2o(report.input.sealed_above - best.least_margin);
   out.add(1, fmt::format("Nearest at {:.1f} N: the {} lacks {:.1f} cmH2O, mean leak {:.1f} L/min.",
-                         best->mean_n(report.mask), place_words(best->weakest_site), lacking,
-                         units::to_l_per_min(best->mean_leak)));
+                         best.mean_n(report.mask), place_words(best.weakest_site), lacking,
+                         units::to_l_per_min(best.mean_leak)));
+}
+
+// "Upper straps at 3.1 N and lower at 3.5 N", or the straps one by one where left and right differ.
+std::string tensions_in_words(const StrapReport& report, const StrapOptimum& best) {
+  const std::vector<Strap>& straps = report.mask.straps;
+  constexpr double alike_n = 0.005;
+  std::string pairs;
+  std::string singles;
+  bool alike = true;
+  for (const bool upper : {true, false}) {
+    std::vector<double> left;
+    std::vector<double> right;
+    for (std::size_t k = 0; k < straps.size(); ++k) {
+      if (is_upper(report.mask, straps[k]) != upper) continue;
+      (is_left(straps[k]) ? left : right).push_back(best.tension_n[k]);
+    }
+    const char* const name = upper ? "upper" : "lower";
+    const char* const join = singles.empty() ? "" : ", ";
+    if (left.empty() || right.empty()) continue;
+    alike = alike && std::abs(left.front() - right.front()) < alike_n;
+    pairs += fmt::format("{}{} at {:.1f} N", join, name, left.front());
+    singles += fmt::format("{}{} left at {:.1f}, right at {:.1f} N", join, name, left.front(),
+                           right.front());
+  }
+  return alike ? pairs : singles;
 }
 
 void add_optimum(const StrapReport& report, FindingLines& out) {
   const auto& best = report.sweep.optimum;
   if (!best) return;
-  const double gain = 1 - best->worst / best->equal_worst;
+  const double gain = 1 - best->worst.sensor / best->equal_worst;
+  const double limit = units::from_mmhg(report.input.dressing_rule.sensor_above_mmhg);
+  const bool no_window = limit > 0 && best->equal_worst > limit;
+  const bool opens = no_window && best->worst.sensor < limit;
   constexpr double worth_telling = 0.03;
-  if (gain < worth_telling) {
+  if (gain < worth_telling && !opens) {
+    if (no_window) return;  // that they don't open it is said already
     out.add(4,
-            "Upper against lower straps: none that just seals presses the worst site less than "
-            "all alike.");
+            "Separate straps: no setting found that just seals presses the worst site noticeably "
+            "less than all alike.");
     return;
   }
   out.add(
-      4, fmt::format("Upper straps at {:.1f} N and lower at {:.1f} N just seal too, with {:.0f} "
-                     "instead of {:.0f} mmHg at the worst site, then the {} ({:.0f} % less).",
-                     best->upper_n, best->lower_n, units::to_mmhg(best->worst),
-                     units::to_mmhg(best->equal_worst), place_words(best->worst_site), 100 * gain));
+      4, fmt::format("Separate straps, {}, just seal too, with {:.0f} instead of {:.0f} mmHg "
+                     "at the worst site, then the {} ({:.0f} % less).",
+                     tensions_in_words(report, *best), units::to_mmhg(best->worst.sensor),
+                     units::to_mmhg(best->equal_worst), place_words(best->worst.site), 100 * gain));
+}
+
+// What of a case leaks however tight the straps are: "hair and tube"; empty when nothing does.
+std::string breakers_of(const Case& input) {
+  std::vector<std::string> names;
+  if (input.beard) names.emplace_back("hair");
+  if (input.tube) names.emplace_back(input.tube->through_port ? "the tube's port" : "the tube");
+  if (input.cushion.type == CushionType::nasal && input.mouth != MouthOpening::closed) {
+    names.emplace_back("the mouth");
+  }
+  std::string out;
+  for (const std::string& name : names) out += (out.empty() ? "" : ", ") + name;
+  return out;
 }
 
 void add_pressure_at(const StrapReport& report, FindingLines& out) {
-  const StrapPoint* point = nearest_point(report, report.sweep.window.sealing_n);
-  if (point == nullptr) return;
-  const SitePressure* worst = nullptr;
-  for (const SitePressure& site : point->sites) {
-    if (site.site == Site::eyelid) continue;
-    if (worst == nullptr || site.sensor > worst->sensor) worst = &site;
-  }
+  const StrapPoint& point = report.sweep.edge;
+  if (!point.seated) return;
+  const WorstContact worst = worst_contact(point);
   out.add(2, fmt::format("Just sealed, the {} is pressed hardest: {:.0f} mmHg over 1 cm2.",
-                         place_words({worst->site, worst->side}), units::to_mmhg(worst->sensor)));
-  const double leak = units::to_l_per_min(point->mean_leak);
+                         place_words(worst.site), units::to_mmhg(worst.sensor)));
+  const double leak = units::to_l_per_min(point.mean_leak);
   if (leak > report.input.leak_target_l_min) {
     out.add(1, fmt::format("Yet the mean leak there is {:.1f} L/min, above the target, {:g}: what "
-                           "breaks the seal (hair, tube, mouth) is not ended by tightening.",
-                           leak, report.input.leak_target_l_min));
+                           "leaks ({}) is not ended by tightening.",
+                           leak, report.input.leak_target_l_min, breakers_of(report.input)));
+  }
+}
+
+void add_worn(const StrapReport& report, FindingLines& out) {
+  if (report.input.worn.empty()) return;
+  std::string on;
+  for (const WornPiece& piece : report.worn) {
+    on += fmt::format("{}{} at the {}", on.empty() ? "" : ", ", piece.dressing.name,
+                      place_words(piece.place.site));
+  }
+  std::string off;
+  for (const WornDressing& each : report.input.worn) {
+    const bool is_on =
+        std::any_of(report.worn.begin(), report.worn.end(), [&](const WornPiece& piece) {
+          return piece.place.site == each.site && piece.dressing.name == each.dressing.name;
+        });
+    if (is_on) continue;
+    off += fmt::format("{}{} at the {}", off.empty() ? "" : ", ", each.dressing.name,
+                       place_words(each.site));
+  }
+  if (!on.empty()) out.add(1, "With dressings on: " + on + ". Readings are of the skin beneath.");
+  if (!off.empty()) {
+    out.add(1, "Left aside: " + off + ", where the mask does not press at the case's straps.");
   }
 }
 
@@ -189,6 +271,7 @@ std::string strap_finding(const StrapReport& report) {
   FindingLines out;
   add_cautions(input, cautions_for(input), out);
   out.add(1, "Straps: " + case_line(input));
+  add_worn(report, out);
   if (window.seals) {
     out.add(FindingLines::always,
             fmt::format("Seals from {:.1f} N a strap with all alike ({}).", window.sealing_n,
@@ -207,7 +290,6 @@ std::string strap_finding(const StrapReport& report) {
   out.add(3, practice("order"));
   out.add(3, practice("finger"));
   out.add(2, practice("crease"));
-  out.add(5, practice("wideners"));
   out.add(FindingLines::always, standing_line());
   return out.text();
 }

@@ -2,7 +2,6 @@
 #include "job/job.hpp"
 
 #include <set>
-#include <sstream>
 
 #include "case/sample_files.hpp"
 #include "catch.hpp"
@@ -145,45 +144,6 @@ TEST_CASE("a fit gives result.json and what else was asked for, the same bytes e
   CHECK((again.files[0].bytes == out.files[0].bytes));
   CHECK(again.files[1].name == "samples.csv");
   CHECK(again.printed == out.printed);
-}
-
-TEST_CASE("the strap window comes as a picture, a table and words") {
-  json small = full_case();
-  small["sampling"] = {{"stations", 120}, {"across", 5}};
-  const JobOutput out =
-      run_job(StrapsRequest{"case.json"}, sample_disk({{"case.json", small.dump()}}));
-  INFO(out.complaint);
-  REQUIRE(out.end == JobEnd::done);
-  REQUIRE(out.files.size() == 2);
-  CHECK(out.files[0].name == "strap-window.png");
-  CHECK(out.files[0].bytes.substr(1, 3) == "PNG");
-  CHECK(out.files[1].name == "strap-window.csv");
-  CHECK(lines_of(out.printed) <= 25);
-  CHECK(holds(out.printed, "not a medical device"));
-  // Every row has as many cells as the head.
-  const std::string& table = out.files[1].bytes;
-  const auto commas = [](const std::string& line) {
-    return std::count(line.begin(), line.end(), ',');
-  };
-  std::istringstream rows(table);
-  std::string head;
-  std::getline(rows, head);
-  CHECK(holds(head, "sweep,upper_N,lower_N,travel_mm,seated,least_margin_cmH2O,weakest_site,"));
-  CHECK(holds(head, "nasal_bridge_mmHg"));
-  int n = 0;
-  for (std::string row; std::getline(rows, row); ++n) CHECK(commas(row) == commas(head));
-  CHECK(n >= 40);
-}
-
-TEST_CASE("a strap window of a case at fault is refused with every fault") {
-  json bad = full_case();
-  bad["leak_target_L_min"] = 150;
-  bad["posture"] = "standing";
-  const JobOutput out = run_job(StrapsRequest{"bad.json"}, sample_disk({{"bad.json", bad.dump()}}));
-  CHECK(out.end == JobEnd::input_at_fault);
-  CHECK(out.files.empty());
-  CHECK(holds(out.complaint, "/posture"));
-  CHECK(holds(out.complaint, "/leak_target_L_min"));
 }
 
 TEST_CASE(
