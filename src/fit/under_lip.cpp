@@ -1,6 +1,7 @@
 #include "fit/under_lip.hpp"
 
 #include "leak/port_flow.hpp"
+#include "skin/nail_fold.hpp"
 
 namespace rimload {
 
@@ -32,6 +33,7 @@ SitePressure site_of_tube(const TubeCrossing& tube, Side side) {
   if (tube.channel.skin_pressure > 0) {
     out.contact_area = tube.channel.tube_load / tube.channel.skin_pressure;
   }
+  if (out.mean > nail_fold_pressure) out.area_over_32_mmhg = out.contact_area;
   return out;
 }
 

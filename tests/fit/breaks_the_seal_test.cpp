@@ -135,7 +135,10 @@ TEST_CASE("A tube is a cause and a site of its own") {
   CHECK(phase.leak.segments.front().cause == LeakCause::tube);
   CHECK(phase.sites.back().site == Site::tube);
   CHECK(phase.sites.back().side == Side::right);
-  CHECK(phase.sites.back().peak > 0);
+  const SitePressure& skin = phase.sites.back();
+  CHECK(skin.peak > units::from_mmhg(32));
+  CHECK(skin.area_over_32_mmhg == skin.contact_area);  // pressed alike over its width
+  CHECK(skin.contact_area * skin.mean == Approx(sensor_area_mm2 * skin.sensor));
   for (const DressingPlace& place : estimate.dressing_places) CHECK(place.site.site != Site::tube);
 }
 
