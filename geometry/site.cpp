@@ -36,10 +36,14 @@ constexpr std::array site_names{
     SiteName{Site::tube, "tube", "skin under the tube"},
 };
 
+const nlohmann::json& landmark_sites() {
+  static const auto json = nlohmann::json::parse(data::landmark_sites_json());
+  return json;
+}
+
 std::map<std::string, Site, std::less<>> read_table() {
   std::map<std::string, Site, std::less<>> table;
-  const auto json = nlohmann::json::parse(data::landmark_sites_json());
-  for (const auto& [name, landmarks] : json.at("sites").items()) {
+  for (const auto& [name, landmarks] : landmark_sites().at("sites").items()) {
     const auto site = site_named(name);
     if (!site) throw InternalError("landmark-sites.json names an unknown site " + name);
     for (const auto& landmark : landmarks) table.emplace(landmark.get<std::string>(), *site);
@@ -98,22 +102,25 @@ SiteFinder::SiteFinder(std::span<const Landmark> landmarks) {
 }
 
 const SiteFinder::Place* SiteFinder::nearest(const Vec3& point_face, const Place* guess) const {
-  // From the point's height outwards, until landmarks are farther by height alone.
-  const auto level =
-      std::lower_bound(places_.begin(), places_.end(), point_face.y(),
-                       [](const Place& place, double y) { return place.position.y() < y; });
-  const Place* out = guess != nullptr ? guess : &*std::min(level, places_.end() - 1);
-  double least = (out->position - point_face).squaredNorm();
+  static const double lid_reach_mm = landmark_sites().at("eyelid_reach_mm").get<double>();
+  const Place* out = nullptr;
+  double least = std::numeric_limits<double>::infinity();
   const auto look = [&](const Place& place) {
     const double above = place.position.y() - point_face.y();
     if (above * above >= least) return false;
     const double square = (place.position - point_face).squaredNorm();
-    if (square < least) {
+    const bool counts = place.site != Site::eyelid || square < lid_reach_mm * lid_reach_mm;
+    if (counts && square < least) {
       least = square;
       out = &place;
     }
     return true;
   };
+  if (guess != nullptr) look(*guess);
+  // From the point's height outwards, until landmarks are farther by height alone.
+  const auto level =
+      std::lower_bound(places_.begin(), places_.end(), point_face.y(),
+                       [](const Place& place, double y) { return place.position.y() < y; });
   auto up = level;
   auto down = std::make_reverse_iterator(level);
   bool more_up = true;

@@ -6,14 +6,12 @@
 #include <map>
 
 #include "contact/told_apart.hpp"
+#include "skin/nail_fold.hpp"
 #include "skin/sensor_reading.hpp"
-#include "units/units.hpp"
 
 namespace rimload {
 
 namespace {
-
-constexpr double nail_fold_mmhg = 32;
 
 // How much of a sample's cell is pressed, the gap taken as straight across the lip.
 double pressed_share(std::span<const ContactSample> samples, std::size_t k) {
@@ -119,18 +117,20 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   const auto count = [&](std::size_t k, std::size_t row, double share) {
     const ContactSample& sample = samples[k];
     const double area = share * sample.area_mm2;
-    const bool touched = sample.part != Part::beside;
-    if (touched) out[row].contact_area += pressed_share(samples, k) * area;
-    if (touched && sample.pressure > 0) force[row] += sample.pressure * area;
-    if (sample.pressure > units::from_mmhg(nail_fold_mmhg)) out[row].area_over_32_mmhg += area;
+    const bool touches = sample.part != Part::beside;
+    if (touches) out[row].contact_area += pressed_share(samples, k) * area;
+    if (touches && sample.pressure > 0) force[row] += sample.pressure * area;
+    if (sample.pressure > nail_fold_pressure) out[row].area_over_32_mmhg += area;
   };
   std::vector<Vec3> feet;
   for (const ContactSample& sample : samples) feet.push_back(sample.foot);
   std::vector<std::size_t> rows;
   for (const SidedSite& site : site_of.along(feet)) rows.push_back(row_of.at(site));
+  std::vector<bool> touched(out.size(), false);  // by a sample of the site's own
   for (std::size_t k = 0; k < samples.size(); ++k) {
     count(k, rows[k], 1);
     if (samples[k].pressure <= 0) continue;
+    if (samples[k].part != Part::beside) touched[rows[k]] = true;
     SitePressure& site = out[rows[k]];
     site.peak = std::max(site.peak, samples[k].pressure);
     site.shear_peak = std::max(site.shear_peak, samples[k].shear.norm());
@@ -180,6 +180,8 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
   for (const Border& border : borders(samples, rows, row_at, Way::across_lip)) press(border);
   for (std::size_t row = 0; row < out.size(); ++row) {
     SitePressure& site = out[row];
+    // A lid that only borders on pressed skin is not touched.
+    if (site.site == Site::eyelid && !touched[row]) site = {.site = site.site, .side = site.side};
     site.contact_area =
         std::max(0.0, site.contact_area);  // what rounding left of a cell given away
     site.area_over_32_mmhg = std::max(0.0, site.area_over_32_mmhg);

@@ -54,6 +54,47 @@ TEST_CASE("The mask and its share of the hose weigh what the catalogue says, by 
   }
 }
 
+TEST_CASE(
+    "A lid is touched where a sample close to one of its landmarks is pressed, and only there") {
+  const std::string cpap = R"({"cpap_cmH2O": 10})";
+  const std::string bilevel = R"({"inspiratory_cmH2O": 14, "expiratory_cmH2O": 6})";
+  std::vector<CaseWords> cases;
+  for (const char* face : {"reference", "adult-male", "large"}) {
+    for (const std::string& settings : {cpap, bilevel}) {
+      cases.push_back({.face = face, .cushion = "demo-total-face", .settings = settings});
+      cases.back().rest = R"("posture": "supine")";
+    }
+  }
+  const std::size_t n_total_face = cases.size();  // which goes round the eyes
+  cases.push_back({.face = "small", .size = "L", .settings = bilevel});
+  cases.back().rest = R"("posture": "supine", "placement": {"shift_up_mm": 10})";
+  for (std::size_t k = 0; k < cases.size(); ++k) {
+    const Estimate estimate = estimate_fit(case_of(cases[k]));
+    const PhaseEstimate& phase = estimate.phases.front();
+    REQUIRE(phase.seated);
+    for (const SitePressure& site : phase.sites) {
+      if (site.site != Site::eyelid) continue;
+      bool pressed = false;
+      for (const ContactSample& sample : phase.on_skin) {
+        if (sample.pressure <= 0) continue;
+        for (const Landmark& each : estimate.input.face.landmarks) {
+          const bool near = (each.position_face - sample.foot).norm() < 9;  // mm
+          const bool this_side = (sample.foot.x() >= 0) == (site.side == Side::left);
+          const bool is_lid = estimate.face.site_of(sample.foot).site == Site::eyelid;
+          pressed = pressed ||
+                    (near && this_side && is_lid && site_of_landmark(each.name) == Site::eyelid);
+        }
+      }
+      CAPTURE(cases[k].face, cases[k].settings, name_of(site.side), site.contact_area);
+      CHECK((site.contact_area > 0) == pressed);
+      CHECK(pressed == (k >= n_total_face));
+    }
+    for (const SiteTolerance& row : estimate.skin) {
+      if (k < n_total_face) CHECK(row.place.site != Site::eyelid);
+    }
+  }
+}
+
 TEST_CASE("The same case gives the same bits") {
   const Estimate once = estimate_fit(case_of({}));
   const Estimate again = estimate_fit(case_of({}));

@@ -40,10 +40,11 @@ TEST_CASE("a landmark lies in its own site, on its own side") {
   }
 }
 
-TEST_CASE("the site of a point is that of its nearest landmark") {
+TEST_CASE("the site of a point is that of its nearest landmark, of a lid's only close to it") {
   const FaceModel face = stored_face("reference");
   const SiteFinder find(face.landmarks);
   std::set<Site> met;
+  int n_beyond_a_lid = 0;
   // A spiral over nose, cheeks and chin, and off the face.
   for (int k = 0; k < 4000; ++k) {
     const double part = k / 4000.0;
@@ -53,15 +54,42 @@ TEST_CASE("the site of a point is that of its nearest landmark") {
     Site expected{};
     for (const Landmark& landmark : face.landmarks) {
       const double distance = (landmark.position_face - point).norm();
+      const Site site = site_of_landmark(landmark.name);
+      if (site == Site::eyelid && distance >= 9) {  // mm, as the table says
+        n_beyond_a_lid += distance < least ? 1 : 0;
+        continue;
+      }
       if (distance < least) {
         least = distance;
-        expected = site_of_landmark(landmark.name);
+        expected = site;
       }
     }
     met.insert(expected);
     REQUIRE(find(point).site == expected);
   }
   CHECK(met.size() >= 6);
+  CHECK(n_beyond_a_lid > 0);
+}
+
+TEST_CASE("the skin of the lids lies within reach of their landmarks") {
+  for (const char* name : face_names) {
+    const FaceModel face = stored_face(name);
+    const SiteFinder find(face.landmarks);
+    const auto at = [&](const char* landmark) {
+      return find_landmark(face.landmarks, landmark, Side::left).position_face;
+    };
+    for (const auto& [from, to] :
+         {std::pair{"endocanthion", "lid_front"}, std::pair{"lid_front", "exocanthion"},
+          std::pair{"endocanthion", "lid_lower"}, std::pair{"lid_lower", "exocanthion"},
+          std::pair{"lid_front", "lid_lower"}}) {
+      CAPTURE(name, from, to);
+      for (const double share : {0.25, 0.5, 0.75}) {
+        const Vec3 between = (1 - share) * at(from) + share * at(to);
+        CHECK(find(between) == SidedSite{Site::eyelid, Side::left});
+      }
+    }
+    CHECK(find(at("exocanthion") + Vec3(5, 0, -8)).site != Site::eyelid);  // the temple
+  }
 }
 
 TEST_CASE("every site has a name that finds it again") {

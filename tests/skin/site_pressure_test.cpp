@@ -215,6 +215,34 @@ TEST_CASE("A site that ends between two samples is pressed there too") {
   CHECK(units::to_mmhg(row(all, Site::nose_side, Side::left).peak) == Approx(70));
 }
 
+TEST_CASE("A lid is touched only where a sample of its own is pressed") {
+  // Bridge and lid meet at 4 mm, nearer to the bridge's sample or to the lid's.
+  const std::vector<Landmark> places{{"dorsum_upper", Side::midline, {0, 0, 0}, 4},
+                                     {"lid_lower", Side::left, {8, 0, 0}, 5}};
+  std::vector<ContactSample> samples(3);
+  for (const double at_bridge_mm : {0.5, 3.5}) {
+    for (const double lid_mmhg : {0.0, 20.0}) {
+      const std::array feet{Vec3(at_bridge_mm, 0, 0), Vec3(at_bridge_mm + 4, 0, 0),
+                            Vec3(0, -190, 0)};
+      for (int k = 0; k < 3; ++k) {
+        ContactSample& sample = samples[static_cast<std::size_t>(k)];
+        sample.station = k;
+        sample.foot = sample.position = feet[static_cast<std::size_t>(k)];
+        sample.area_mm2 = 1;
+        sample.pressure = units::from_mmhg(k == 0 ? 60 : k == 1 ? lid_mmhg : 0);
+      }
+      CAPTURE(at_bridge_mm, lid_mmhg);
+      const auto all = site_pressures(samples, SiteFinder(places));
+      const SitePressure lid = row(all, Site::eyelid, Side::left);
+      CHECK((lid.contact_area > 0) == (lid_mmhg > 0));
+      CHECK((lid.peak > 0) == (lid_mmhg > 0));
+      CHECK((lid.sensor > 0) == (lid_mmhg > 0));
+      CHECK((lid.mean > 0) == (lid_mmhg > 0));
+      CHECK(row(all, Site::nasal_bridge, Side::midline).sensor > 0);
+    }
+  }
+}
+
 TEST_CASE("A reading in single precision is within its bound of the one in double") {
   std::mt19937 random(1);
   std::uniform_real_distribution<double> uniform(0, 1);
