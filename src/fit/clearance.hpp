@@ -33,8 +33,8 @@ struct Clearance {
 [[nodiscard]] std::string words_for(const Clearance& clearance);
 
 /// Every clearance that matters for the mask's type, faults or not: distance from eye corner, lower
-/// lid and nostril to the nearest sample of the lip that lies on the skin; height of the lip's edge
-/// above or below lips and chin.
+/// lid and nostril to the nearest sample of the lip on the skin (gap 1 mm or less); height of that
+/// skin above or below the lips, of the lip's edge, on the skin or not, above the chin's end.
 ///
 /// That a mask neither digs into the eyes nor hangs over the chin, and holds nose or nose and
 /// mouth, is common practice, no source; the distances are conventions of this project.

@@ -154,7 +154,7 @@ struct Estimate {
   StrapPlace strap_place = StrapPlace::unknown;
   std::vector<DressingPlace> dressing_places;  ///< sites that need a dressing, by the rule
   std::vector<WornPiece> worn;                 ///< what is on
-  std::vector<Clearance> clearances;           ///< in the first phase, empty when it does not seat
+  std::vector<Clearance> clearances;           ///< in the first phase; unseated: as put on
   std::vector<SiteTolerance> skin;     ///< of each site pressed or injured, when all phases seat
   std::vector<SwellingStep> swelling;  ///< empty until asked for, see `with_swelling`
   std::optional<FitBands> bands;       ///< nothing until asked for, see `with_bands`

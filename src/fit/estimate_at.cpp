@@ -18,6 +18,22 @@ FaceInUse::FaceInUse(const FaceModel& model, double poisson)
 
 namespace {
 
+// The rim where it is put on, each sample as if it lay on the skin nearest to it.
+PhaseState as_put_on(const Estimate& estimate) {
+  PhaseState out;
+  out.pose = estimate.placement;
+  const SampledRim& rim = estimate.mask.rim;
+  for (std::size_t i = 0; i < rim.n_stations(); ++i) {
+    for (std::size_t j = 0; j < rim.n_across(); ++j) {
+      ContactSample sample;
+      sample.position = out.pose * rim.sample(i, j);
+      sample.foot = estimate.face.skin.closest(sample.position).foot;
+      out.samples.push_back(sample);
+    }
+  }
+  return out;
+}
+
 // Not where one is worn.
 std::vector<DressingPlace> places_for(const Estimate& estimate) {
   if (!estimate.phases.front().seated) return {};
@@ -64,9 +80,9 @@ void read_rest(Estimate& estimate) {
   }
   estimate.dressing_places = places_for(estimate);
   estimate.skin = skin_tolerance(input, estimate.phases);
-  if (const PhaseEstimate& first = estimate.phases.front(); first.seated) {
-    estimate.clearances = rim_clearances(first.state, input.cushion.type, input.face.landmarks);
-  }
+  const PhaseEstimate& first = estimate.phases.front();
+  estimate.clearances = rim_clearances(first.seated ? first.state : as_put_on(estimate),
+                                       input.cushion.type, input.face.landmarks);
 }
 
 Estimate estimate_at(EstimateQuestion question) {
