@@ -62,8 +62,14 @@ JetDirection direction_of(const Vec3& from, const Vec3& towards, Site site,
     case Site::upper_lip: return towards.y() < 0 ? JetDirection::mouth : JetDirection::nose;
     case Site::chin: return JetDirection::jawline;
     case Site::forehead: return JetDirection::forehead;
-    default: return JetDirection::cheek;
+    default: break;
   }
+  // Of cheek and corner of the mouth: downward from beside or below the mouth lies the jaw.
+  constexpr double downward = -0.5;  // within 60 degrees of straight down
+  const bool on_jaw =
+      towards.y() < downward &&
+      from.y() < find_landmark(landmarks, "stomion", Side::midline).position_face.y();
+  return on_jaw ? JetDirection::jawline : JetDirection::cheek;
 }
 
 // So that twin leaks on the two sides of a symmetric face keep their order, left first, whatever

@@ -21,6 +21,7 @@ Ring oronasal_ring() {
     ring.add_landmark("cheek_mid", side, {sign * 35, -45, 0});
     ring.add_landmark("perioral_side", side, {sign * 25, -70, 0});
   }
+  ring.add_landmark("stomion", Side::midline, {0, -62, 0});
   ring.add_landmark("pogonion", Side::midline, {0, -80, 0});
   return ring;
 }
@@ -50,6 +51,21 @@ TEST_CASE("A jet is named after where it points") {
   CHECK(only_segment(ring, 90).direction == JetDirection::cheek);
   CHECK(only_segment(ring, 180).direction == JetDirection::jawline);
   CHECK(only_segment(ring, 5).direction == JetDirection::nose);
+}
+
+TEST_CASE("Beside and below the mouth a downward jet runs along the jawline") {
+  Ring ring = oronasal_ring();
+  for (const double degrees : {130.0, 135.0, 140.0, 220.0, 225.0, 230.0}) {
+    CAPTURE(degrees);
+    const LeakSegment jet = only_segment(ring, degrees);
+    CHECK(jet.site.site == Site::mouth_corner);
+    CHECK(jet.direction == JetDirection::jawline);
+  }
+  CHECK(only_segment(ring, 110).direction == JetDirection::cheek);  // sideways
+  Ring high(0);                                                     // downward, above the mouth
+  high.add_landmark("stomion", Side::midline, {0, -62, 0});
+  high.add_landmark("cheek_mid", Side::left, {25, -25, 0});
+  CHECK(only_segment(high, 140).direction == JetDirection::cheek);
 }
 
 TEST_CASE("A jet leaves the mask square to the rim, along the skin") {
