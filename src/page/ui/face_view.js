@@ -386,6 +386,33 @@ export class FaceView {
     this.placeMarks();
   }
 
+  /// The picture with its marks, on a canvas to be printed.
+  copyTo(canvas) {
+    if (!this.renderer) return;
+    this.paint(resting);
+    canvas.width = this.canvas.width;
+    canvas.height = this.canvas.height;
+    const pen = canvas.getContext('2d');
+    pen.drawImage(this.canvas, 0, 0);
+    const pixels = canvas.width / this.node.clientWidth;
+    pen.font = `bold ${13 * pixels}px sans-serif`;
+    pen.textAlign = 'center';
+    pen.textBaseline = 'middle';
+    pen.lineWidth = 1.5 * pixels;
+    for (const { node, text } of this.spots.filter((spot) => !spot.node.hidden)) {
+      const [x, y] = [node.style.left, node.style.top].map((at) => parseFloat(at) * pixels);
+      const style = getComputedStyle(node);
+      pen.beginPath();
+      pen.arc(x, y, 11 * pixels, 0, 2 * Math.PI);
+      pen.fillStyle = style.backgroundColor;
+      pen.strokeStyle = style.borderColor;
+      pen.fill();
+      pen.stroke();
+      pen.fillStyle = style.color;
+      pen.fillText(text, x, y);
+    }
+  }
+
   placeMarks() {
     const { clientWidth: width, clientHeight: height } = this.node;
     const eye = this.camera.position;

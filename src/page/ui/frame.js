@@ -1,5 +1,5 @@
 // What surrounds the steps: the head of the page and the stage with the face.
-import { h } from './dom.js';
+import { h, say } from './dom.js';
 import { views } from './face_view.js';
 import { chosen, choices } from './units.js';
 
@@ -28,6 +28,7 @@ export function header(app) {
           chosen[kind] = event.target.value;
           app.bound.refresh();
           app.redraw();
+          for (const job of Object.values(app.jobs)) job.inUnits();
         },
       },
       choices[kind].map((each) => h('option', {}, each)),
@@ -125,6 +126,19 @@ export function header(app) {
       ),
     ),
   );
+}
+
+/// What a printer gets of a step: the case, and the face as it is turned now.
+export function printHead(app) {
+  const name = h('h2', {});
+  const when = h('p', { class: 'help' });
+  const canvas = h('canvas', { 'aria-hidden': 'true' });
+  window.addEventListener('beforeprint', () => {
+    say(name, app.active.get('name') ?? '');
+    say(when, `Estimated with rimload, printed ${new Date().toLocaleString()}.`);
+    app.view.copyTo(canvas);
+  });
+  return h('div', { class: 'print-only' }, name, when, canvas);
 }
 
 export function stage(app) {

@@ -1,6 +1,7 @@
 // The longer questions: strap window, sizes, dressings, the slice, how sure. Each is asked on purpose.
-import { h, readCsv, replace, table, unbroken } from './dom.js';
+import { h, readCsv, replace, unbroken } from './dom.js';
 import { pictureUrl, textOf } from './engine.js';
+import { jobTables } from './job_tables.js';
 
 export function saveFile(name, content, type = 'application/octet-stream') {
   const url = URL.createObjectURL(new Blob([content], { type }));
@@ -109,6 +110,7 @@ export class JobPanel {
   }
 
   show(answer) {
+    this.lay = []; // what follows the units chosen
     const pictures = [];
     const tables = [];
     for (const [name, bytes] of Object.entries(answer.files)) {
@@ -128,28 +130,19 @@ export class JobPanel {
             )
           : null;
         pictures.push(
+          // Within margins a template would come out too small: it prints by its own button only.
           h(
             'figure',
-            {},
+            { class: sheet ? 'no-print' : null },
             h('img', { src: url, alt: this.alt?.(name) ?? name }),
             h('figcaption', {}, save, sheet),
           ),
         );
       } else if (name.endsWith('.csv')) {
         const rows = readCsv(textOf(bytes));
-        tables.push(
-          h(
-            'details',
-            {},
-            h('summary', {}, `Table: ${name}`),
-            save,
-            h(
-              'div',
-              { class: 'scroll', tabindex: '0', role: 'group', 'aria-label': name },
-              table(name, rows[0], rows.slice(1)),
-            ),
-          ),
-        );
+        const laid = h('div', {});
+        this.lay.push(() => replace(laid, jobTables(name, rows)));
+        tables.push(h('details', {}, h('summary', {}, `Table: ${name}`), save, laid));
       } else {
         tables.push(h('p', {}, save));
       }
@@ -164,5 +157,11 @@ export class JobPanel {
       pictures,
       tables,
     );
+    this.inUnits();
+  }
+
+  /// Tables anew, in the units that are chosen now.
+  inUnits() {
+    for (const each of this.lay ?? []) each();
   }
 }

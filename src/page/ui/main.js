@@ -7,7 +7,7 @@ import { jsonOf, pictureUrl, startEngines } from './engine.js';
 import { FaceView } from './face_view.js';
 import { Bound } from './fields.js';
 import { Findings, hardest, isContact, spotsOf } from './findings.js';
-import { header, stage } from './frame.js';
+import { header, printHead, stage } from './frame.js';
 import { saveFile } from './jobs.js';
 import { Practice } from './practice.js';
 import { makeJobs, moreNode } from './questions.js';
@@ -88,7 +88,7 @@ class App {
     }
     this.panel = h('section', { class: 'panel', 'aria-labelledby': 'panel-title' });
     this.side = h('div', { class: 'side' }, this.findings.node);
-    this.main = h('main', { id: 'main' }, this.panel, stage(this), this.side);
+    this.main = h('main', { id: 'main' }, this.panel, printHead(this), stage(this), this.side);
     this.toast = h('p', {
       class: 'note no-print',
       role: 'status',

@@ -136,12 +136,12 @@ export function moreNode(app) {
     {},
     h(
       'p',
-      {},
+      { class: 'no-print' },
       'The face and the numbers follow every change of the case. Two questions take longer:',
     ),
     h(
       'div',
-      { class: 'row' },
+      { class: 'row no-print' },
       h(
         'button',
         {
