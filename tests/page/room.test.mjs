@@ -92,3 +92,38 @@ test('what is to be hit is at least 24 px high and wide', async () => {
   }
   await context.close();
 });
+
+test('the picture of how to measure can be read, by the numbers of the fields', async () => {
+  const { page, context, faults } = await openPage(browser);
+  await step(page, 'Face');
+  await page
+    .getByLabel('Where the face comes from')
+    .selectOption({ label: 'Measured on the wearer' });
+  await page.getByLabel('1. Bridge to below the lower lip (mm)').waitFor();
+  await page.getByText('More measurements narrow the answer').click();
+  await page.getByLabel('4. Face length (mm)').waitFor();
+  await page.getByRole('button', { name: 'Show how to measure' }).click();
+  await page.getByRole('button', { name: 'Enlarge the picture' }).click({ timeout: 60000 });
+  const dialog = page.getByRole('dialog', { name: 'Where each dimension is taken' });
+  const { shown, natural, inside } = await dialog.evaluate((node) => {
+    const image = node.querySelector('img');
+    const box = node.getBoundingClientRect();
+    return {
+      shown: image.getBoundingClientRect().width,
+      natural: image.naturalWidth,
+      inside: box.left >= 0 && box.right <= innerWidth && box.bottom <= innerHeight,
+    };
+  });
+  assert.ok(shown >= natural && shown > 1000, `${shown} of ${natural} px`);
+  assert.ok(inside);
+  await page.keyboard.press('Escape');
+  await dialog.waitFor({ state: 'hidden' });
+  assert.ok(
+    await page
+      .getByRole('button', { name: 'Enlarge the picture' })
+      .evaluate((node) => node === document.activeElement),
+    'the focus is back',
+  );
+  assert.deepEqual(faults, []);
+  await context.close();
+});

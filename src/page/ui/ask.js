@@ -161,9 +161,10 @@ export function safetyStep(bound, store) {
 }
 
 function measurements(bound, store, ask) {
+  // By the numbers of the picture and of what the engine says.
   const field = ({ measure, title, how }) =>
     bound.number(`face/measurements/${measure}_mm`, {
-      label: title,
+      label: `${guide.entries.findIndex((each) => each.measure === measure) + 1}. ${title}`,
       kind: 'length',
       min: 1,
       max: 400,

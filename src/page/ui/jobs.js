@@ -1,6 +1,7 @@
 // The longer questions: strap window, sizes, dressings, the slice, how sure. Each is asked on purpose.
 import { h, readCsv, replace, unbroken } from './dom.js';
 import { pictureUrl, textOf } from './engine.js';
+import { enlargeable } from './enlarge.js';
 import { jobTables } from './job_tables.js';
 
 export function saveFile(name, content, type = 'application/octet-stream') {
@@ -134,7 +135,7 @@ export class JobPanel {
           h(
             'figure',
             { class: sheet ? 'no-print' : null },
-            h('img', { src: url, alt: this.alt?.(name) ?? name }),
+            enlargeable(url, this.alt?.(name) ?? name),
             h('figcaption', {}, save, sheet),
           ),
         );

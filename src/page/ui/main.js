@@ -4,6 +4,7 @@ import { maskStep } from './ask_mask.js';
 import { wayStep } from './ask_way.js';
 import { h, replace, say, unbroken } from './dom.js';
 import { jsonOf, pictureUrl, startEngines } from './engine.js';
+import { enlargeable } from './enlarge.js';
 import { FaceView } from './face_view.js';
 import { Bound } from './fields.js';
 import { Findings, hardest, isContact, spotsOf } from './findings.js';
@@ -477,10 +478,7 @@ class App {
     const name = Object.keys(answer.files).find((each) => each.endsWith('.png'));
     replace(
       node,
-      h('img', {
-        src: pictureUrl(name, answer.files[name]),
-        alt: 'Where each dimension is taken, by number',
-      }),
+      enlargeable(pictureUrl(name, answer.files[name]), 'Where each dimension is taken, by number'),
     );
   }
 
