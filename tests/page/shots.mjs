@@ -33,7 +33,7 @@ for (const [name, title, button] of [
 ]) {
   await step(title);
   const began = Date.now();
-  if (title === 'Which size') await page.locator('#draws').fill('0');
+  if (title === 'Which size') await page.getByLabel('Draws of what can’t be known').fill('0');
   await page.getByRole('button', { name: button }).click();
   await page.locator('.job-out pre, .sheet:not([hidden])').first().waitFor({ timeout: 300000 });
   console.log(title, Date.now() - began, 'ms');

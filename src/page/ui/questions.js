@@ -1,5 +1,7 @@
 // The questions that take longer, one panel each, and those about the estimate in hand.
-import { h, replace, unbroken } from './dom.js';
+import { freshId, h, replace, unbroken } from './dom.js';
+import { pictureUrl } from './engine.js';
+import { enlargeable } from './enlarge.js';
 import { JobPanel, saveFile, Waiting } from './jobs.js';
 import { seenForm } from './seen.js';
 
@@ -32,8 +34,39 @@ function rankingRule(bound) {
   );
 }
 
+// How many draws of what can't be known; at first as many as the command line takes.
+function drawsField({ usual, min, max, about }) {
+  const input = h('input', { type: 'number', min, max, value: usual });
+  input.id = freshId('draws');
+  return {
+    node: h(
+      'div',
+      { class: 'field' },
+      h('label', { for: input.id }, `Draws of what can’t be known (${min} to ${max})`),
+      input,
+      h('p', { class: 'help' }, about),
+    ),
+    // An empty field asks for the usual number.
+    get value() {
+      const given = Math.round(input.valueAsNumber);
+      return Number.isFinite(given) ? Math.max(min, Math.min(max, given)) : usual;
+    },
+  };
+}
+
 export function makeJobs(app) {
-  const draws = h('input', { type: 'number', min: 0, max: 400, value: 30, id: 'draws' });
+  const sizeDraws = drawsField({
+    usual: 100,
+    min: 0,
+    max: 1000,
+    about: '100 as on the command line. 20 take a fifth of the time, with rougher bands; 0: none.',
+  });
+  const seenDraws = drawsField({
+    usual: 300,
+    min: 20,
+    max: 2000,
+    about: '300 as on the command line. Fewer are quicker and rougher.',
+  });
   const site = h('select', { id: 'section-site' });
   app.sectionSite = site;
   return {
@@ -52,19 +85,8 @@ export function makeJobs(app) {
       about:
         'Tries every cushion of the catalogue on this face, each at its own just-sealed straps and one step tighter, and ranks them.',
       caution: 'A ranking of estimates: look at the face with the mask on before you trust it.',
-      inputs: [
-        h(
-          'div',
-          { class: 'field' },
-          h('label', { for: 'draws' }, 'Draws of what can’t be known (0: none; more takes longer)'),
-          draws,
-        ),
-        rankingRule(app.bound),
-      ],
-      request: () => ({
-        command: 'sizes',
-        draws: Math.max(0, Math.min(400, Math.round(draws.valueAsNumber || 0))),
-      }),
+      inputs: [sizeDraws.node, rankingRule(app.bound)],
+      request: () => ({ command: 'sizes', draws: sizeDraws.value }),
       alt: () => 'All cushions side by side with their bands; the table holds the same numbers.',
     }),
     seen: new JobPanel({
@@ -74,8 +96,8 @@ export function makeJobs(app) {
         'Leak, finger check and skin as seen at the bedside weigh on what the estimate can’t know: tension, margin and leak before and after.',
       caution:
         'Redness that does not blanch, or broken skin, is an injury: take the load off, change the interface, call for help with the skin.',
-      inputs: seenForm(app.bound, app.store),
-      request: () => ({ command: 'seen', draws: 100 }),
+      inputs: [seenForm(app.bound, app.store), seenDraws.node],
+      request: () => ({ command: 'seen', draws: seenDraws.value }),
     }),
     dressing: new JobPanel({
       app,
@@ -106,8 +128,36 @@ export function makeJobs(app) {
 export function moreNode(app) {
   const out = h('div', {});
   const waiting = new Waiting(app);
+  const bandDraws = drawsField({
+    usual: 60,
+    min: 10,
+    max: 1000,
+    about: 'For “How sure is it?”. More take longer and move the bands less.',
+  });
+  const urls = [];
+  const saveButton = (name, bytes, type) =>
+    h(
+      'button',
+      { type: 'button', class: 'small', onclick: () => saveFile(name, bytes, type) },
+      `Save ${name}`,
+    );
+  const pictures = (files) =>
+    Object.entries(files)
+      .filter(([name]) => name.endsWith('.png'))
+      .map(([name, bytes]) => {
+        const url = pictureUrl(name, bytes);
+        urls.push(url);
+        const alt = `The face with the pressure of the mask, ${name.replace('.png', '')}`;
+        return h(
+          'figure',
+          {},
+          enlargeable(url, alt),
+          h('figcaption', {}, saveButton(name, bytes, 'image/png')),
+        );
+      });
   const ask = async (words, request) => {
     const answer = await waiting.run({ pictures: false, ...request });
+    for (const url of urls.splice(0)) URL.revokeObjectURL(url);
     if (answer.end !== 0) {
       replace(out, h('p', { class: 'verdict bad', role: 'alert' }, answer.complaint.trim()));
       return;
@@ -115,48 +165,42 @@ export function moreNode(app) {
     replace(
       out,
       h('h3', {}, words),
+      request.pictures ? pictures(answer.files) : null,
       h(
         'pre',
         { class: 'words', role: 'group', tabindex: '0', 'aria-label': words },
         unbroken(answer.printed),
       ),
-      h(
-        'button',
-        {
-          type: 'button',
-          class: 'small',
-          onclick: () => saveFile('result.json', answer.files['result.json'], 'application/json'),
-        },
-        'Save result.json',
-      ),
+      saveButton('result.json', answer.files['result.json'], 'application/json'),
     );
   };
+  const question = (title, words, request) =>
+    h('button', { type: 'button', onclick: () => ask(words, request()) }, title);
   return h(
     'div',
     {},
     h(
       'p',
       { class: 'no-print' },
-      'The face and the numbers follow every change of the case. Two questions take longer:',
+      'The face and the numbers follow every change of the case. Three questions take longer:',
     ),
     h(
       'div',
       { class: 'row no-print' },
-      h(
-        'button',
-        {
-          type: 'button',
-          onclick: () => ask('With swelling and stress in muscle', { command: 'fit' }),
-        },
-        'As the face swells',
-      ),
-      h(
-        'button',
-        { type: 'button', onclick: () => ask('How sure it is', { command: 'fit', bands: 60 }) },
-        'How sure is it?',
-      ),
+      question('As the face swells', 'With swelling and stress in muscle', () => ({
+        command: 'fit',
+      })),
+      question('How sure is it?', 'How sure it is', () => ({
+        command: 'fit',
+        bands: bandDraws.value,
+      })),
+      question('Pictures to save', 'Pictures of the estimate', () => ({
+        command: 'fit',
+        pictures: true,
+      })),
       waiting.stop,
     ),
+    h('div', { class: 'no-print' }, bandDraws.node),
     waiting.node,
     out,
     h(
