@@ -31,7 +31,9 @@ test('draws begin as on the command line and can be chosen', async () => {
   const { page, context, faults } = await openPage(browser);
   // What is asked of the engine, without waiting for its answer.
   const asked = [];
-  await page.exposeFunction('heard', (request) => asked.push(request));
+  await page.exposeFunction('heard', (request) => {
+    if ('bands' in request || 'draws' in request) asked.push(request);
+  });
   await page.evaluate(() => {
     window.rimload.engines.long.run = async (request) => {
       await window.heard(request);
