@@ -4,6 +4,8 @@ import { SitePicker } from './fields.js';
 
 /* global SHARED_TEXTS */
 const { cautions, guide, faces, schema } = SHARED_TEXTS;
+export const privacy =
+  'This page works out everything on this computer. It opens no connection, sends nothing, and keeps nothing unless you save a file or tick “Keep in this browser”; what is kept there, whoever uses this computer next can see.';
 export const unnamed = 'New case'; // its name until it is given one
 export const option = (value) => [value, value.replaceAll('_', ' ')];
 const properties = schema.properties;
@@ -129,8 +131,10 @@ function injuries(bound, store) {
         {
           type: 'button',
           class: 'small',
-          onclick: () =>
-            store.set('injured_skin', [...(store.get('injured_skin') ?? []), at.value]),
+          onclick: () => {
+            const place = at.value;
+            if (place) store.set('injured_skin', [...(store.get('injured_skin') ?? []), place]);
+          },
         },
         'Add site',
       ),
@@ -150,6 +154,7 @@ export function safetyStep(bound, store) {
       {},
       'Ask before the mask goes on. A question left open is printed as not checked. Common practice, no source; local policy and licensed practice come first.',
     ),
+    h('p', { class: 'privacy' }, privacy),
     bound.text('name', 'Name of the case, such as the bed', {
       help: 'Stands at the head of the sheet.',
       empty: unnamed,
@@ -158,6 +163,13 @@ export function safetyStep(bound, store) {
     questions,
     injuries(bound, store),
   ];
+}
+
+const giveOne = 'Give at least one measurement: until then no face of the wearer is estimated.';
+/// What the case lacks before anything can be worked out, or ''.
+export function lacking(store) {
+  const taken = store.get('face/measurements');
+  return taken && !Object.keys(taken).some((key) => /_(mm|cm)$/.test(key)) ? giveOne : '';
 }
 
 function measurements(bound, store, ask) {
@@ -169,6 +181,7 @@ function measurements(bound, store, ask) {
       min: 1,
       max: 400,
       help: how,
+      inCm: `face/measurements/${measure}_cm`,
     });
   const short = guide.entries.slice(0, 3).map(field);
   const more = guide.entries.slice(3).map(field);
@@ -182,6 +195,7 @@ function measurements(bound, store, ask) {
   return [
     h('p', {}, guide.subtitle),
     h('p', { class: 'warn' }, guide.caution),
+    bound.when(() => lacking(store) !== '', h('p', { class: 'note', role: 'status' }, giveOne)),
     bound.choice('face/measurements/sex', 'Sex', [
       [undefined, 'not said'],
       option('female'),
@@ -210,25 +224,34 @@ export function faceStep(bound, store, ask) {
         : store.get('face/file')
           ? 'file'
           : 'model';
+  // Chosen, but the case has none yet; as long as it has the face that it had then.
+  let wanted = { kind: null, face: null };
+  const shown = () => (wanted.kind && wanted.face === store.get('face') ? wanted.kind : kind());
   const choose = h(
     'select',
     {
       onchange: () => {
-        if (choose.value === 'measurements')
-          store.set('face', { measurements: { sellion_supramentale_mm: 92 } });
-        else if (choose.value === 'model') store.set('face', { model: 'reference' });
-        marking = choose.value === 'scan';
+        const { value } = choose;
+        if (value === 'measurements') store.set('face', { measurements: {} });
+        else if (value === 'model') store.set('face', { model: 'reference' });
+        wanted = {
+          kind: value === 'scan' || value === 'file' ? value : null,
+          face: store.get('face'),
+        };
         bound.refresh();
       },
     },
     h('option', { value: 'model' }, 'A model face'),
     h('option', { value: 'measurements' }, 'Measured on the wearer'),
     h('option', { value: 'scan' }, 'A scan of the wearer'),
-    h('option', { value: 'file' }, 'A face file (open its case file)'),
+    h('option', { value: 'file' }, 'A face file'),
   );
-  let marking = false;
-  const shown = () => (marking ? 'scan' : kind());
   bound.whenever(() => (choose.value = shown()));
+  const fileInUse = h('p', { class: 'note', role: 'status' });
+  bound.whenever(() => {
+    const file = store.get('face/file');
+    say(fileInUse, file ? `In use: ${file}` : 'None is in use.');
+  });
   return [
     bound.labelled('Where the face comes from', choose),
     bound.when(
@@ -242,5 +265,16 @@ export function faceStep(bound, store, ask) {
     ),
     bound.when(() => shown() === 'measurements', measurements(bound, store, ask)),
     bound.when(() => shown() === 'scan', ask.scan),
+    bound.when(
+      () => shown() === 'file',
+      [
+        h(
+          'p',
+          {},
+          'Open the face file with “Open …” at the top, then choose “Use the face of …”. Until then the face stays as it was.',
+        ),
+        fileInUse,
+      ],
+    ),
   ];
 }

@@ -165,7 +165,9 @@ export function maskStep(bound, store, ask) {
   const gas = (path, label, usual) =>
     bound.slider(path, { label, kind: 'gas', min: 3, max: 40, step: 0.5, usual });
   const offset = (key, label, unit) =>
-    bound.slider(`placement/${key}`, { label, unit, min: -10, max: 10, step: 0.5, usual: 0 });
+    bound.slider(`placement/${key}`, { label, ...unit, min: -10, max: 10, step: 0.5, usual: 0 });
+  const length = { kind: 'length' };
+  const angle = { unit: '°' };
   return [
     cushionChoice(bound, store),
     bound.labelled('Pressure', mode),
@@ -194,12 +196,12 @@ export function maskStep(bound, store, ask) {
       'details',
       {},
       h('summary', {}, 'Set aside from its usual place'),
-      offset('shift_left_mm', 'To the wearer’s left', 'mm'),
-      offset('shift_up_mm', 'Up', 'mm'),
-      offset('push_in_mm', 'Into the face', 'mm'),
-      offset('turn_down_deg', 'Looking down', '°'),
-      offset('turn_left_deg', 'Looking to the wearer’s left', '°'),
-      offset('raise_left_deg', 'Left side raised', '°'),
+      offset('shift_left_mm', 'To the wearer’s left', length),
+      offset('shift_up_mm', 'Up', length),
+      offset('push_in_mm', 'Into the face', length),
+      offset('turn_down_deg', 'Looking down', angle),
+      offset('turn_left_deg', 'Looking to the wearer’s left', angle),
+      offset('raise_left_deg', 'Left side raised', angle),
     ),
   ];
 }

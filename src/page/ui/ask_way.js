@@ -57,7 +57,9 @@ function worn(bound, store) {
           type: 'button',
           class: 'small',
           onclick: () => {
-            const item = { ...at.value, dressing: kind.value };
+            const place = at.value;
+            if (!place) return;
+            const item = { ...place, dressing: kind.value };
             const catalogue =
               store.get('dressings/catalogue') ?? '../catalogue/demo-dressings.json';
             store.set('dressings', {
@@ -85,7 +87,7 @@ export function wayStep(bound, store) {
         bound.choice('beard/region', 'Where', beard.region.enum.map(option)),
         bound.slider('beard/hair_mm', {
           label: 'Length of the hair',
-          unit: 'mm',
+          kind: 'length',
           min: 0,
           max: 30,
           step: 0.5,

@@ -1,5 +1,7 @@
 // Two engines: one follows the hand, one takes the long jobs, so that neither waits for the other.
 
+import { faultWords } from './faults.js';
+
 /* global WORKER_SOURCE */
 
 async function unpacked() {
@@ -29,13 +31,13 @@ class Engine {
   }
 
   answered(answer) {
-    const { settle, progress } = this.waiting.get(answer.id) ?? {};
+    const { settle, progress, caseFile } = this.waiting.get(answer.id) ?? {};
     if ('done' in answer) {
       progress?.(answer.done, answer.all);
       return;
     }
     this.waiting.delete(answer.id);
-    settle?.(answer);
+    settle?.({ ...answer, complaint: faultWords(answer.complaint, caseFile) });
     if (answer.broken) this.restart();
   }
 
@@ -73,7 +75,7 @@ class Engine {
       news[path] = typeof content === 'string' ? new TextEncoder().encode(content) : content;
     }
     return new Promise((settle) => {
-      this.waiting.set(id, { settle, progress });
+      this.waiting.set(id, { settle, progress, caseFile: request.case ?? request.file });
       this.worker.postMessage({ id, request, files: news });
     });
   }

@@ -1,22 +1,48 @@
 // Inputs bound to places of the case.
 import { freshId, h, replace, say, siteWords } from './dom.js';
-import { chosen, shownValue, storedValue } from './units.js';
+import { chosen, shown, shownValue, storedValue } from './units.js';
+
+const onMidline = new Set(['nasal_bridge', 'upper_lip', 'chin', 'forehead', 'occiput']);
+
+/// Options of the wearer's side for a site: none is chosen for the user.
+export function offerSides(select, site) {
+  const before = select.value;
+  const sides = onMidline.has(site) ? ['midline'] : ['', 'left', 'right'];
+  replace(
+    select,
+    sides.map((side) =>
+      h('option', { value: side, selected: side === before }, side === '' ? 'which side?' : side),
+    ),
+  );
+}
 
 // A site with its side, of an injury or a dressing.
 export class SitePicker {
   constructor(sites, whose) {
-    const pick = (what, values, words) =>
-      h(
-        'select',
-        { 'aria-label': `${what} of the ${whose}` },
-        values.map((each) => h('option', { value: each }, words(each))),
-      );
-    this.site = pick('Site', sites, (site) => siteWords({ site }));
-    this.side = pick('Side', ['midline', 'left', 'right'], (side) => side);
-    this.nodes = [this.site, this.side];
+    const pick = (what, props, options) =>
+      h('select', { 'aria-label': `${what} of the ${whose}`, ...props }, options);
+    this.site = pick(
+      'Site',
+      { onchange: () => this.offer() },
+      sites.map((each) => h('option', { value: each }, siteWords({ site: each }))),
+    );
+    this.side = pick('Side', { onchange: () => say(this.missing, '') });
+    this.missing = h('span', { role: 'status', class: 'help' });
+    this.nodes = [this.site, this.side, this.missing];
+    this.offer();
   }
+  offer() {
+    offerSides(this.side, this.site.value);
+    say(this.missing, '');
+  }
+  /// Nothing, said in words, while the side is not chosen.
   get value() {
     const side = this.side.value;
+    if (side === '') {
+      say(this.missing, 'Say which side of the wearer first.');
+      this.side.focus();
+      return null;
+    }
     return { site: this.site.value, ...(side === 'midline' ? {} : { side }) };
   }
 }
@@ -70,8 +96,9 @@ export class Bound {
     return this.labelled(label, input, help);
   }
 
-  /// kind: of the unit shown (load, gas, length), or none.
-  number(path, { label, unit = '', kind, min, max, step = 'any', help, usual }) {
+  /// kind: of the unit shown (load, gas, length), or none. usual: in the unit of the case. inCm: where
+  /// the case may hold the same length in cm.
+  number(path, { label, unit = '', kind, min, max, step = 'any', help, usual, inCm }) {
     const name = h('span', {});
     const input = h('input', {
       type: 'number',
@@ -83,19 +110,25 @@ export class Bound {
             : kind
               ? storedValue(kind, input.valueAsNumber)
               : input.valueAsNumber;
-        this.store.set(path, value);
+        if (inCm && this.store.get(inCm) !== undefined)
+          this.store.setAll([
+            [path, value],
+            [inCm, undefined],
+          ]);
+        else this.store.set(path, value);
       },
     });
+    const tidy = (value) => (kind ? Number(shownValue(kind, value).toFixed(3)) : value);
     this.whenever(() => {
-      const value = this.store.get(path);
+      const cm = inCm ? this.store.get(inCm) : undefined;
+      const value = this.store.get(path) ?? (cm === undefined ? undefined : 10 * cm);
       say(name, `${label}${kind || unit ? ` (${kind ? chosen[kind] : unit})` : ''}`);
       const low = kind && min !== undefined ? shownValue(kind, min) : min;
       const high = kind && max !== undefined ? shownValue(kind, max) : max;
       if (low !== undefined) input.min = low;
       if (high !== undefined) input.max = high;
-      input.value =
-        value === undefined ? '' : kind ? Number(shownValue(kind, value).toFixed(3)) : value;
-      input.placeholder = usual ?? '';
+      input.value = value === undefined ? '' : tidy(value);
+      input.placeholder = usual === undefined ? '' : tidy(usual);
     });
     const field = this.labelled('', input, help);
     replace(field.querySelector('label'), name);
@@ -104,7 +137,6 @@ export class Bound {
 
   slider(path, { label, unit = '', kind, min, max, step, usual, help }) {
     const output = h('output', { class: 'reading' });
-    const digits = step < 1 ? 1 : 0;
     const input = h('input', {
       type: 'range',
       min,
@@ -118,9 +150,7 @@ export class Bound {
     const show = () => {
       const given = this.store.get(path);
       const value = given ?? (typeof usual === 'function' ? usual() : usual);
-      const text = kind
-        ? `${shownValue(kind, value).toFixed(digits)} ${chosen[kind]}`
-        : `${Number(value).toFixed(digits)} ${unit}`;
+      const text = kind ? shown(kind, value) : `${Number(value).toFixed(step < 1 ? 1 : 0)} ${unit}`;
       say(output, text);
       input.setAttribute('aria-valuetext', text);
       if (document.activeElement !== input || input.valueAsNumber !== value) input.value = value;

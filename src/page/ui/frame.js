@@ -29,9 +29,10 @@ export function header(app) {
           app.bound.refresh();
           app.redraw();
           for (const job of Object.values(app.jobs)) job.inUnits();
+          if (app.store.keeping) app.store.keep(true);
         },
       },
-      choices[kind].map((each) => h('option', {}, each)),
+      choices[kind].map((each) => h('option', { selected: each === chosen[kind] }, each)),
     );
   // The system's choice is followed while it is not overruled here.
   const system = window.matchMedia('(prefers-color-scheme: dark)');
@@ -50,15 +51,12 @@ export function header(app) {
   const keep = h('input', {
     type: 'checkbox',
     checked: app.store.keeping,
-    onchange: () => {
-      try {
-        app.store.keep(keep.checked);
-      } catch (error) {
-        keep.checked = false;
-        app.tell(error.message);
-      }
-    },
+    onchange: () => app.store.keep(keep.checked),
   });
+  app.store.onKept = (words) => {
+    keep.checked = app.store.keeping;
+    app.tell(words);
+  };
   const present = h(
     'button',
     {

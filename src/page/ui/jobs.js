@@ -1,4 +1,5 @@
 // The longer questions: strap window, sizes, dressings, the slice, how sure. Each is asked on purpose.
+import { lacking } from './ask.js';
 import { h, readCsv, replace, unbroken } from './dom.js';
 import { pictureUrl, textOf } from './engine.js';
 import { enlargeable } from './enlarge.js';
@@ -38,6 +39,8 @@ export class Waiting {
 
   async run(request) {
     const { store, engines } = this.app;
+    const lacks = lacking(store);
+    if (lacks) return { end: 2, printed: '', complaint: lacks, files: {} };
     const began = performance.now();
     const seconds = () => Math.round((performance.now() - began) / 1000);
     let left = '';

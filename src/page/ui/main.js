@@ -1,5 +1,5 @@
 // The page: steps at the left, the face in the middle, what to expect beside it.
-import { faceStep, fileBeside, safetyStep, unnamed } from './ask.js';
+import { faceStep, lacking, safetyStep, unnamed } from './ask.js';
 import { maskStep } from './ask_mask.js';
 import { wayStep } from './ask_way.js';
 import { h, replace, say, unbroken } from './dom.js';
@@ -7,6 +7,7 @@ import { jsonOf, pictureUrl, startEngines } from './engine.js';
 import { enlargeable } from './enlarge.js';
 import { FaceView } from './face_view.js';
 import { Bound } from './fields.js';
+import { askForMissing, canBeShown, takeFiles } from './files.js';
 import { Findings, hardest, isContact, spotsOf } from './findings.js';
 import { header, printHead, stage } from './frame.js';
 import { saveFile } from './jobs.js';
@@ -27,14 +28,15 @@ function newCase() {
 const newCasePath = 'demo/cases/new-case.json';
 
 class App {
-  constructor(engines) {
+  /// store: with the case that was kept, or none.
+  constructor(engines, store) {
     this.engines = engines;
-    this.store = new Store(EMBEDDED_FILES);
+    this.store = store;
     this.lessonStore = new Store(EMBEDDED_FILES);
     this.active = this.store;
     this.taking = 0; // files being read
     this.looks = 0; // answered so far
-    const restored = this.store.restore();
+    const restored = store.path !== '';
     if (!restored) this.store.open(newCasePath, newCase());
     // First the look is asked for, then the forms follow while the engine works.
     this.store.listen((why) => this.changed(why));
@@ -44,6 +46,7 @@ class App {
     this.lay();
     this.lessonStore.listen(() => this.look());
     this.go(restored ? 'findings' : 'safety');
+    if (restored) this.tell(askForMissing(store, store.json).join(' '));
     this.look();
   }
 
@@ -118,6 +121,9 @@ class App {
     document.addEventListener('keydown', (event) => {
       if (!(event.ctrlKey || event.metaKey)) return;
       const key = event.key.toLowerCase();
+      // What is being typed is taken back letter by letter, as everywhere.
+      const typing = event.target.matches?.('input[type=text], input[type=number], textarea');
+      if (typing && (key === 'z' || key === 'y')) return;
       if (key === 'z' && !event.shiftKey) this.active.undo();
       else if (key === 'y' || (key === 'z' && event.shiftKey)) this.active.redo();
       else if (key === 's') this.save();
@@ -175,8 +181,24 @@ class App {
     this.laidOnce = true;
   }
 
-  tell(text) {
-    say(this.toast, text);
+  /// offers: what may be done about it (words, the values to set, the step to go to then).
+  tell(text, offers = []) {
+    const buttons = offers.map(({ words, values, then }) =>
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'small',
+          onclick: () => {
+            this.store.setAll(values);
+            this.go(then);
+          },
+        },
+        words,
+      ),
+    );
+    if (buttons.length > 0 || this.toast.textContent !== text)
+      replace(this.toast, text === '' ? null : `${text} `, buttons);
     this.toast.hidden = text === '';
   }
 
@@ -203,10 +225,10 @@ class App {
     say(this.caseName, store.get('name') ?? '');
     const asked = performance.now();
     const moving = !atRest && asked - (this.sawAt ?? -Infinity) < 300;
-    const answer = await this.engines.live.run(
-      { command: 'look', case: store.path, moving },
-      store.caseFiles,
-    );
+    const lacks = lacking(store);
+    const answer = lacks
+      ? { end: 2, complaint: lacks }
+      : await this.engines.live.run({ command: 'look', case: store.path, moving }, store.caseFiles);
     this.looking = false;
     if (store === this.active) this.saw(answer, asked, moving);
     if (this.again) {
@@ -390,7 +412,6 @@ class App {
     });
   }
 
-  // A case opens; anything else lies ready for cases that name it.
   async take(list) {
     ++this.taking;
     try {
@@ -407,49 +428,9 @@ class App {
   }
 
   async takeAll(list) {
-    const said = [];
-    let opened = null;
-    for (const file of [...list]) {
-      if (file.size > 100e6) {
-        said.push(`${file.name} has ${(file.size / 1e6).toFixed(0)} MB; at most 100 are read.`);
-        continue;
-      }
-      if (this.scan.takes(file)) {
-        await this.scan.open(file);
-        continue;
-      }
-      if (!file.name.toLowerCase().endsWith('.json')) {
-        this.store.files[file.name] = new Uint8Array(await file.arrayBuffer());
-        said.push(`${file.name} lies ready for a case that names it.`);
-        continue;
-      }
-      const text = await file.text();
-      try {
-        const json = JSON.parse(text);
-        if (json && typeof json === 'object' && 'rimload_case' in json)
-          opened = { name: file.name, json };
-        else {
-          this.store.files[file.name] = text;
-          said.push(`${file.name} lies ready for a case that names it.`);
-        }
-      } catch (error) {
-        said.push(`${file.name} is no JSON: ${error.message}.`);
-      }
-    }
-    if (opened) {
-      this.openCase(opened.name, opened.json);
-      const missing = [
-        opened.json.cushion?.catalogue,
-        opened.json.dressings?.catalogue,
-        opened.json.face?.file,
-        opened.json.face?.scan?.file,
-      ].filter((path) => path && !fileBeside(this.store, path));
-      for (const path of missing) said.push(`The case names ${path}: open that file too.`);
-    } else {
-      this.look();
-    }
+    const { said, offers } = await takeFiles(this, list);
     this.bound.refresh();
-    this.tell(said.join(' '));
+    this.tell(said.join(' '), offers);
   }
 
   // A sheet of A4, alone on its paper.
@@ -492,9 +473,16 @@ class App {
   }
 }
 
+// What was kept by another version of the page may be more than its forms can show.
+async function storeOfLastTime(engines) {
+  const store = new Store(EMBEDDED_FILES);
+  if (store.restore() && (await canBeShown({ engines, store }, store.text))) return store;
+  return new Store(EMBEDDED_FILES);
+}
+
 startEngines()
-  .then((engines) => {
-    window.rimload = new App(engines);
+  .then(async (engines) => {
+    window.rimload = new App(engines, await storeOfLastTime(engines));
   })
   .catch((error) => {
     replace(

@@ -1,4 +1,5 @@
 // The questions that take longer, one panel each, and those about the estimate in hand.
+import { privacy } from './ask.js';
 import { freshId, h, replace, unbroken } from './dom.js';
 import { pictureUrl } from './engine.js';
 import { enlargeable } from './enlarge.js';
@@ -16,8 +17,8 @@ function rankingRule(bound) {
     leak: 'the least leak',
     window: 'the widest strap window',
   };
-  const number = (key, label, { minimum, maximum }, usual, unit) =>
-    bound.number(`sizes/${key}`, { label, min: minimum, max: maximum, usual, unit });
+  const number = (key, label, { minimum, maximum }, usual, kind) =>
+    bound.number(`sizes/${key}`, { label, min: minimum, max: maximum, usual, kind });
   return h(
     'details',
     {},
@@ -27,9 +28,9 @@ function rankingRule(bound) {
       'Of those that fit, first comes',
       rank_by.enum.map((each, k) => [k === 0 ? undefined : each, words[each]]),
     ),
-    number('strap_step_mm', 'Straps tighter than just sealed by', strap_step_mm, '5', 'mm'),
-    number('seals_in_share', 'Fits if it seals in this share of draws', seals_in_share, '0.9'),
-    number('tie_share', 'A tie where this share of draws turns the order', tie_share, '0.2'),
+    number('strap_step_mm', 'Straps tighter than just sealed by', strap_step_mm, 5, 'length'),
+    number('seals_in_share', 'Fits if it seals in this share of draws', seals_in_share, 0.9),
+    number('tie_share', 'A tie where this share of draws turns the order', tie_share, 0.2),
     h('p', { class: 'help' }, 'What is left empty is a convention of this project.'),
   );
 }
@@ -203,10 +204,6 @@ export function moreNode(app) {
     h('div', { class: 'no-print' }, bandDraws.node),
     waiting.node,
     out,
-    h(
-      'p',
-      { class: 'privacy' },
-      'This page works out everything on this computer. It opens no connection, sends nothing, and keeps nothing unless you save a file or tick “Keep in this browser”.',
-    ),
+    h('p', { class: 'privacy' }, privacy),
   );
 }

@@ -1,5 +1,6 @@
 // What was seen at the bedside, one observation after the other, for the case to be weighed by.
-import { freshId, h, siteWords } from './dom.js';
+import { freshId, h, say, siteWords } from './dom.js';
+import { offerSides } from './fields.js';
 
 /* global SHARED_TEXTS */
 const observed = SHARED_TEXTS.schema.properties.seen.items.properties;
@@ -50,11 +51,13 @@ export function seenForm(bound, store) {
   const site = options(
     observed.skin.items.properties.site.enum.map((each) => [each, siteWords({ site: each })]),
   );
-  const side = h(
-    'select',
-    {},
-    ['midline', 'left', 'right'].map((each) => h('option', {}, each)),
-  );
+  const side = h('select', {});
+  const missing = h('p', { role: 'status', class: 'help' });
+  const offer = () => {
+    offerSides(side, site.value);
+    say(missing, '');
+  };
+  site.addEventListener('change', offer);
   const state = h(
     'select',
     {},
@@ -67,6 +70,11 @@ export function seenForm(bound, store) {
       one.straps = { change_mm: change.valueAsNumber };
     if (leak.value !== '') one.leak_L_min = leak.valueAsNumber;
     if (finger.value !== '') one.finger = finger.value;
+    if (site.value !== '' && side.value === '') {
+      say(missing, 'Say which side of the wearer first.');
+      side.focus();
+      return;
+    }
     if (site.value !== '') {
       one.skin_after_h = hours.value === '' ? 0 : hours.valueAsNumber;
       one.skin = [
@@ -81,7 +89,9 @@ export function seenForm(bound, store) {
     store.set('seen', [...(store.get('seen') ?? []), one]);
     for (const input of [change, leak, hours]) input.value = '';
     finger.selectedIndex = site.selectedIndex = 0;
+    offer();
   };
+  offer();
   return h(
     'fieldset',
     {},
@@ -99,5 +109,6 @@ export function seenForm(bound, store) {
       field('What it looked like', state),
     ),
     h('button', { type: 'button', onclick: add }, 'Add what was seen'),
+    missing,
   );
 }

@@ -1,5 +1,5 @@
 // The sheet that goes on the chart: one sheet of paper, two sides, nothing that was not asked or worked out.
-import { gate, gateCautions } from './ask.js';
+import { gate, gateCautions, lacking } from './ask.js';
 import { h, replace, say, siteWords, table, unbroken } from './dom.js';
 import { jsonOf, pictureUrl } from './engine.js';
 import { hardest, keyOf, settingsWords, stopsOf, verdictNodes } from './findings.js';
@@ -36,7 +36,7 @@ function inputsTable({ inputs }) {
       [
         'In the way',
         [
-          inputs.beard ? `hair ${inputs.beard.hair_mm} mm` : null,
+          inputs.beard ? `hair ${shown('length', inputs.beard.hair_mm)}` : null,
           inputs.tube
             ? `${words(inputs.tube.kind)} tube ${inputs.tube.size_Fr} Fr, ${inputs.tube.side}`
             : null,
@@ -141,6 +141,11 @@ export class Sheet {
 
   async work() {
     const { engines, store } = this.app;
+    const lacks = lacking(store);
+    if (lacks) {
+      replace(this.state, lacks);
+      return;
+    }
     const asked = store.text;
     this.make.disabled = true;
     replace(this.state, 'Working …');

@@ -1,7 +1,12 @@
 // The case in hand: JSON as its file holds it, with undo and, if asked, kept in this browser.
 
+import { choices, chosen } from './units.js';
+
 const kept = 'rimload-kept-case';
 const steps = 100;
+// Objects that stay when nothing is left in them: without them the form would be another one.
+const standing = new Set(['face', 'face/measurements']);
+const nameOf = (path) => path.split('/').at(-1);
 
 export const pointerOf = (path) => path.split('/').filter((each) => each !== '');
 
@@ -14,13 +19,17 @@ export function valueAt(json, path) {
 
 // A copy with the value at the path; undefined takes it away, and with it objects left empty.
 export function withValue(json, path, value) {
-  const put = (node, keys) => {
+  const put = (node, keys, above = '') => {
     const [key, ...rest] = keys;
+    const here = `${above}${key}`;
     const copy = { ...(node ?? {}) };
-    const next = rest.length === 0 ? value : put(copy[key], rest);
+    const next = rest.length === 0 ? value : put(copy[key], rest, `${here}/`);
     const gone =
       next === undefined ||
-      (rest.length > 0 && value === undefined && Object.keys(next).length === 0);
+      (rest.length > 0 &&
+        value === undefined &&
+        Object.keys(next).length === 0 &&
+        !standing.has(here));
     if (gone) delete copy[key];
     else copy[key] = next;
     return copy;
@@ -41,12 +50,14 @@ function merged(json, change) {
 export class Store {
   constructor(files) {
     this.files = { ...files }; // path to text or bytes
+    this.shipped = files;
     this.path = '';
     this.json = {};
     this.past = [];
     this.future = [];
     this.listeners = new Set();
     this.keeping = false;
+    this.onKept = () => {}; // told (words) when what is kept, or not kept, changes
   }
 
   get caseFiles() {
@@ -60,8 +71,14 @@ export class Store {
     this.listeners.add(listener);
   }
   tell(why) {
-    if (this.keeping) this.keep(true);
     for (const listener of this.listeners) listener(why);
+    if (this.keeping) this.keep(true);
+  }
+
+  // A file of the user's stands for one of the same name that was there.
+  lay(name, content) {
+    const alike = Object.keys(this.files).filter((path) => nameOf(path) === name);
+    for (const path of alike.length > 0 ? alike : [name]) this.files[path] = content;
   }
 
   // A new case: the way back leads to the one before.
@@ -120,32 +137,53 @@ export class Store {
     this.step(this.future, this.past);
   }
 
-  // Only when asked: nothing is written to this computer otherwise.
+  // Only when asked: nothing is written to this computer otherwise. Never throws: what could not be
+  // kept is told in words.
   keep(on) {
+    const before = this.words;
     this.keeping = on;
+    this.words = '';
     try {
-      if (on) {
-        const own = Object.entries(this.files).filter(([, content]) => typeof content === 'string');
-        localStorage.setItem(
-          kept,
-          JSON.stringify({ path: this.path, json: this.json, files: own }),
-        );
-      } else {
-        localStorage.removeItem(kept);
-      }
+      if (on) localStorage.setItem(kept, this.keptText);
+      else localStorage.removeItem(kept);
     } catch (error) {
       this.keeping = false;
-      throw new Error(
-        `This browser keeps nothing for a page like this (${error.message}). Save the case as a file.`,
-      );
+      this.words = `This browser does not keep the case (${error.message}). Save it as a file.`;
+      this.forget();
     }
+    if (this.keeping && this.scanName) {
+      this.words = `The scan is not kept: open ${this.scanName} again after the page was closed.`;
+    }
+    if (this.words !== before || this.keeping !== on) this.onKept(this.words);
+  }
+  // No older case is left behind that would be taken for this one.
+  forget() {
+    try {
+      localStorage.removeItem(kept);
+    } catch {
+      // It keeps nothing at all.
+    }
+  }
+  get keptText() {
+    const own = Object.entries(this.files).filter(
+      ([path, content]) => typeof content === 'string' && content !== this.shipped[path],
+    );
+    return JSON.stringify({ path: this.path, json: this.json, files: own, units: chosen });
+  }
+  // Of the case, if it is one.
+  get scanName() {
+    const path = this.get('face/scan/file');
+    return typeof path === 'string' ? nameOf(path) : null;
   }
   restore() {
     try {
       const text = localStorage.getItem(kept);
       if (!text) return false;
-      const { path, json, files } = JSON.parse(text);
+      const { path, json, files, units = {} } = JSON.parse(text);
       Object.assign(this.files, Object.fromEntries(files));
+      for (const [kind, unit] of Object.entries(units)) {
+        if (choices[kind]?.includes(unit)) chosen[kind] = unit;
+      }
       this.path = path;
       this.json = json;
       this.keeping = true;
