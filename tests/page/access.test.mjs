@@ -1,7 +1,7 @@
 // WCAG 2.2 AA as far as axe-core can tell, in every state of the page, light and dark, wide and narrow.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { axeSource, looked, openBrowser, openPage } from './browser.mjs';
+import { axeSource, looked, openBrowser, openPage, setCase } from './browser.mjs';
 
 let browser;
 before(async () => {
@@ -30,6 +30,8 @@ const jobs = {
   'How tight': 'Work it out',
   'Inside the skin': 'Work it out',
 };
+// Those that take longer, once.
+const longJobs = ['Which size', 'Dressings', 'What was seen'];
 
 for (const colorScheme of ['light', 'dark']) {
   for (const viewport of [
@@ -66,3 +68,53 @@ for (const colorScheme of ['light', 'dark']) {
     });
   }
 }
+
+test('no violation with a fault, measurements, a scan, offers, the menu, the classroom and the longer jobs', async () => {
+  const { page, context } = await openPage(browser, { bypassCSP: true });
+  const sound = async (state) => assert.deepEqual(await violations(page), [], state);
+  const step = (title) =>
+    page
+      .getByRole('navigation', { name: 'Steps' })
+      .getByRole('button', { name: title, exact: true })
+      .click();
+  await setCase(page, '/settings/expiratory_cmH2O', 15);
+  await sound('a fault');
+  await setCase(page, '/settings/expiratory_cmH2O', 6);
+  await setCase(page, '/injured_skin', [{ site: 'nasal_bridge' }]);
+  await sound('an injury');
+  await step('Face');
+  const from = page.getByLabel('Where the face comes from');
+  for (const label of ['Measured on the wearer', 'A scan of the wearer', 'A face file']) {
+    await from.selectOption({ label });
+    await looked(page);
+    await sound(label);
+  }
+  await from.selectOption({ label: 'A model face' });
+  await page.setInputFiles('header input[type=file]', {
+    name: 'seen.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from('{"rimload_measurements": 1, "nose_breadth_mm": 36}'),
+  });
+  await page.getByRole('button', { name: /^Use the measurements/ }).waitFor();
+  await sound('an offer');
+  await setCase(page, '/seen', [{ leak_L_min: 9 }]);
+  for (const title of longJobs) {
+    await step(title);
+    if (title === 'Which size') await page.locator('#draws').fill('0');
+    await page.locator('.panel').getByRole('button', { name: 'Work it out' }).click();
+    await page.locator('.panel .job-out pre').first().waitFor({ timeout: 180000 });
+    await sound(`${title}, worked out`);
+  }
+  await step('Sheet');
+  await page.getByRole('button', { name: 'Make the sheet' }).click();
+  await page.locator('.sheet:not([hidden])').waitFor({ timeout: 120000 });
+  await setCase(page, '/hours_planned', 6);
+  await sound('an old sheet');
+  await step('What to expect');
+  await page.getByText('Units and look').click();
+  await sound('the menu');
+  await page.getByRole('button', { name: 'Classroom' }).click();
+  await page.getByText('Units and look').click();
+  await sound('the classroom');
+  await context.close();
+});
