@@ -52,18 +52,26 @@ export async function openPage(browser, options = {}) {
   return { page, context, requests, faults };
 }
 
-/// Waits until the last change is on the screen.
+/// Waits until the last change is on the screen; tells what is still under way if it never is.
 export async function looked(page) {
-  await page.waitForFunction(
-    () =>
-      window.rimload &&
-      !window.rimload.looking &&
-      !window.rimload.again &&
-      !window.rimload.tableLater &&
-      !window.rimload.taking,
-    undefined,
-    { timeout: 60000 },
-  );
+  const underWay = () => {
+    const { looking, again, tableLater, taking } = window.rimload;
+    return { looking, again, tableLater, taking };
+  };
+  try {
+    // Not by animation frames: a busy machine may draw none for long.
+    await page.waitForFunction(
+      () => {
+        const app = window.rimload;
+        return app && !app.looking && !app.again && !app.tableLater && !app.taking;
+      },
+      undefined,
+      { timeout: 60000, polling: 50 },
+    );
+  } catch (error) {
+    const state = await page.evaluate(underWay).catch(String);
+    throw new Error(`${error.message} Under way: ${JSON.stringify(state)}`);
+  }
 }
 
 /// Goes to a step by its title.

@@ -47,7 +47,7 @@ function cushionChoice(bound, store) {
   return bound.labelled(
     'Cushion and size',
     select,
-    'Invented for demonstration unless you opened a catalogue of your own.',
+    'Invented for demonstration. A catalogue of your own is used once you open it with “Open …” and choose “Use the cushions”.',
   );
 }
 const typeOf = (store, name) =>

@@ -230,10 +230,12 @@ class App {
       ? { end: 2, complaint: lacks }
       : await this.engines.live.run({ command: 'look', case: store.path, moving }, store.caseFiles);
     this.looking = false;
-    if (store === this.active) this.saw(answer, asked, moving);
-    if (this.again) {
-      this.again = false;
-      this.look();
+    const { again } = this;
+    this.again = false;
+    try {
+      if (store === this.active) this.saw(answer, asked, moving);
+    } finally {
+      if (again) this.look();
     }
   }
 
