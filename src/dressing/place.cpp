@@ -153,25 +153,25 @@ void draw_outline(const DressingQuestion& q, const Run& run, DressingPlace& plac
     return beside_station(q, station, along, across);
   };
   const double spacing = rim.perimeter_mm / static_cast<double>(n);
-  const auto [end, half] = half_piece(rim);
+  const HalfPiece half = half_piece(rim);
   const auto end_cap = [&](const RimStation& station, double sign) {
     constexpr int n_steps = 10;
     for (int k = 0; k <= n_steps; ++k) {
       const double angle = std::numbers::pi * k / n_steps;
-      place.outline.push_back(
-          on_skin(station, sign * end * std::sin(angle), sign * half * std::cos(angle)));
+      place.outline.push_back(on_skin(station, sign * half.along_mm * std::sin(angle),
+                                      sign * half.across_mm * std::cos(angle)));
     }
   };
   for (std::size_t k = 0; k + 1 < run.count; ++k) {
-    place.outline.push_back(on_skin(rim.stations[(run.first + k) % n], 0, half));
+    place.outline.push_back(on_skin(rim.stations[(run.first + k) % n], 0, half.across_mm));
   }
   end_cap(rim.stations[(run.first + run.count - 1) % n], 1);
   for (std::size_t k = run.count - 1; k > 0; --k) {
-    place.outline.push_back(on_skin(rim.stations[(run.first + k - 1) % n], 0, -half));
+    place.outline.push_back(on_skin(rim.stations[(run.first + k - 1) % n], 0, -half.across_mm));
   }
   end_cap(rim.stations[run.first], -1);
-  place.length_mm = static_cast<double>(run.count - 1) * spacing + 2 * end;
-  place.width_mm = 2 * half;
+  place.length_mm = static_cast<double>(run.count - 1) * spacing + 2 * half.along_mm;
+  place.width_mm = 2 * half.across_mm;
 }
 
 // A piece of one side ends at the midline, where that of the other side begins.
