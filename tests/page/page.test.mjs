@@ -126,7 +126,9 @@ test('a first visit leads from the safety questions to the printed sheet and ask
   await context.close();
 });
 
-for (const name of ['first-fit', 'beard-and-tube', 'nasal-cpap', 'measured-wearer']) {
+const demoCases = readdirSync(join(root, 'demo/cases')).map((file) => file.replace('.json', ''));
+assert.ok(demoCases.length >= 9);
+for (const name of demoCases) {
   test(`fit of ${name} agrees with the command line to 1e-6`, async () => {
     const { page, context } = await openPage(browser);
     await page.setInputFiles('input[type=file]', demoCase(name));
@@ -142,38 +144,83 @@ for (const name of ['first-fit', 'beard-and-tube', 'nasal-cpap', 'measured-weare
   });
 }
 
-test('straps, section, dressing and sizes write the tables of the command line', async () => {
+// Which of two sides that read alike is named is decided by rounding: sides are left aside.
+const numbers = (text) =>
+  text
+    .replace(/ \((left|right)\)/g, '')
+    .trim()
+    .split(/\r?\n/)
+    .map((line) =>
+      line
+        .split(',')
+        .map((cell) => (cell === '' || Number.isNaN(Number(cell)) ? cell : Number(cell))),
+    );
+
+test('every job writes the tables of the command line', async () => {
   const { page, context } = await openPage(browser);
-  const numbers = (text) =>
-    text
-      .trim()
-      .split(/\r?\n/)
-      .map((line) =>
-        line
-          .split(',')
-          .map((cell) => (cell === '' || Number.isNaN(Number(cell)) ? cell : Number(cell))),
-      );
-  for (const [request, table, words] of [
-    [{ command: 'straps' }, 'strap-window.csv', ['straps', demoCase('first-fit')]],
+  for (const [name, request, table, words] of [
+    ['first-fit', { command: 'straps' }, 'strap-window.csv', ['straps']],
     [
+      'first-fit',
       { command: 'section', site: 'nasal_bridge' },
       'section.csv',
-      ['section', demoCase('first-fit'), '--site', 'nasal_bridge'],
+      ['section', '--site', 'nasal_bridge'],
     ],
-    [{ command: 'dressing' }, 'dressings.csv', ['dressing', demoCase('first-fit')]],
-    [{ command: 'sizes', draws: 0 }, 'sizes.csv', ['sizes', demoCase('first-fit'), '--draws', '0']],
+    ['first-fit', { command: 'dressing' }, 'dressings.csv', ['dressing']],
+    ['first-fit', { command: 'sizes', draws: 0 }, 'sizes.csv', ['sizes', '--draws', '0']],
+    ['nasal-cpap', { command: 'sizes', draws: 3 }, 'rotation.csv', ['sizes', '--draws', '3']],
+    ['seen-at-bedside', { command: 'seen', draws: 20 }, 'seen.csv', ['seen', '--draws', '20']],
+    ['measured-wearer', { command: 'measure' }, 'measures.csv', ['measure']],
+    ['measured-wearer', { command: 'measure' }, 'landmark-bands.csv', ['measure']],
   ]) {
-    const answer = await ask(page, request);
+    await page.setInputFiles('input[type=file]', demoCase(name));
+    await looked(page);
+    const file = await page.evaluate(() => window.rimload.store.path);
+    const answer = await ask(page, { ...request, file });
     assert.equal(answer.end, 0, answer.complaint);
-    assertClose(
-      numbers(answer.files[table]),
-      numbers(commandLine(...words)[table].toString()),
-      table,
-    );
-    for (const [name, size] of Object.entries(answer.files)) {
-      if (name.endsWith('.png')) assert.ok(size > 5000, `${name} is a picture`);
+    const [command, ...options] = words;
+    const native = commandLine(command, demoCase(name), ...options);
+    assertClose(numbers(answer.files[table]), numbers(native[table].toString()), table);
+    for (const [each, size] of Object.entries(answer.files)) {
+      if (each.endsWith('.png')) assert.ok(size > 5000, `${each} is a picture`);
     }
   }
+  await context.close();
+});
+
+test('bands and points proposed on a scan agree with the command line', async () => {
+  const { page, context } = await openPage(browser);
+  await page.setInputFiles('input[type=file]', demoCase('first-fit'));
+  await looked(page);
+  const opened = await ask(page, { command: 'fit', bands: 10, pictures: false });
+  assert.equal(opened.end, 0, opened.complaint);
+  const native = commandLine('fit', demoCase('first-fit'), '--bands', '10', '--no-pictures');
+  const { bands } = JSON.parse(native['result.json'].toString());
+  assert.equal(bands.draws, 10);
+  assertClose(JSON.parse(opened.files['result.json']).bands, bands);
+
+  const scan = join(mkdtempSync(join(tmpdir(), 'rimload-scan-')), 'wearer.ply');
+  execFileSync(program, ['face', 'small', '--out', scan, '--spacing', '2']);
+  const bytes = readFileSync(scan);
+  const found = await page.evaluate(async (text) => {
+    const content = Uint8Array.from(atob(text), (each) => each.charCodeAt(0));
+    const { engines } = window.rimload;
+    const { end, complaint, files } = await engines.long.run(
+      { command: 'scan', file: 'wearer.ply' },
+      { 'wearer.ply': content },
+    );
+    const landmarks = files['landmarks.json'];
+    return { end, complaint, landmarks: landmarks && new TextDecoder().decode(landmarks) };
+  }, bytes.toString('base64'));
+  assert.equal(found.end, 0, found.complaint);
+  const proposed = JSON.parse(commandLine('scan', scan)['landmarks.json'].toString());
+  assert.equal(proposed.landmarks.length, 11);
+  // Both round to a thousandth of a millimetre.
+  JSON.parse(found.landmarks).landmarks.forEach(({ name, side, at_scan_units: at }, k) => {
+    const other = proposed.landmarks[k];
+    assert.deepEqual([name, side], [other.name, other.side]);
+    at.forEach((x, i) => assert.ok(Math.abs(x - other.at_scan_units[i]) < 0.0021, `${name} ${x}`));
+  });
   await context.close();
 });
 
