@@ -139,10 +139,12 @@ SidedSite SiteFinder::operator()(const Vec3& point_face) const {
 std::vector<SidedSite> SiteFinder::along(std::span<const Vec3> points_face) const {
   std::vector<SidedSite> out;
   out.reserve(points_face.size());
+  // What lies on the midline but for rounding goes to one side always, whatever rounds it.
+  constexpr double rounding_mm = 1e-6;
   const Place* place = nullptr;
   for (const Vec3& point : points_face) {
     place = nearest(point, place);
-    const bool left = point.x() >= 0;
+    const bool left = point.x() >= -rounding_mm;
     const Side side = is_midline(place->site) ? Side::midline : left ? Side::left : Side::right;
     out.push_back({place->site, side});
   }

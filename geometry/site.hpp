@@ -57,7 +57,7 @@ struct SidedSite {
 /// Finds the site of any point of the face: that of its nearest landmark in 3-D; landmarks of the
 /// lids count within `eyelid_reach_mm` of the table alone. @pre not all landmarks are of the lids
 /// Sites of the midline (nasal bridge, upper lip, chin, forehead) are one each; of the others a
-/// point belongs to the side its x coordinate is on.
+/// point belongs to the side its x coordinate is on, on the midline to the left.
 class SiteFinder {
  public:
   explicit SiteFinder(std::span<const Landmark> landmarks);

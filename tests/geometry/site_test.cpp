@@ -40,6 +40,17 @@ TEST_CASE("a landmark lies in its own site, on its own side") {
   }
 }
 
+TEST_CASE("a point on the midline goes to one side, however it is rounded") {
+  const FaceModel face = stored_face("reference");
+  const SiteFinder find(face.landmarks);
+  const Vec3 tip = find_landmark(face.landmarks, "pronasale", Side::midline).position_face;
+  for (const double rounding : {-1e-12, 0.0, 1e-12}) {
+    const SidedSite found = find(tip + Vec3(rounding, 0, 0));
+    CHECK(found == SidedSite{Site::nose_side, Side::left});
+  }
+  CHECK(find(tip - Vec3(0.01, 0, 0)).side == Side::right);
+}
+
 TEST_CASE("the site of a point is that of its nearest landmark, of a lid's only close to it") {
   const FaceModel face = stored_face("reference");
   const SiteFinder find(face.landmarks);
