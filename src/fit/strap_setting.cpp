@@ -54,8 +54,7 @@ std::string upper_edge(const StrapWindow& window, const Case& input) {
         return fmt::format("no site passes the limit set, {:g} mmHg, up to {:g} N", limit,
                            window.upper_n);
       }
-      return fmt::format("no site is {:.0f} % above its just-sealed pressure up to {:g} N",
-                         100 * (window_rise - 1), window.upper_n);
+      return fmt::format("no upper edge up to {:g} N", window.upper_n);
     case WindowEnd::site_rise: break;
   }
   return fmt::format(

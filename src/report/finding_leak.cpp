@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "contact/told_apart.hpp"
 #include "fit/breath.hpp"
 #include "report/finding_cautions.hpp"
 #include "units/units.hpp"
@@ -83,14 +84,17 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
   double tube = 0;
   double mouth = 0;
   double port = 0;
-  const TubeCrossing* crossing = nullptr;
+  const PhaseEstimate* crossing = nullptr;  // the phase in which the tube presses hardest
   for (std::size_t k = 0; k < estimate.phases.size(); ++k) {
     const PhaseEstimate& phase = estimate.phases[k];
     for (const LeakSegment& segment : phase.leak.segments) {
       if (segment.cause == LeakCause::beard) beard += breath[k].share * segment.flow;
     }
     if (phase.under.tube) {
-      crossing = &*phase.under.tube;
+      if (crossing == nullptr || phase.under.tube->channel.skin_pressure >
+                                     crossing->under.tube->channel.skin_pressure + told_apart) {
+        crossing = &phase;
+      }
       tube += breath[k].share * phase.under.tube->channel.flow;
     }
     mouth += breath[k].share * phase.leak.mouth;
@@ -108,8 +112,12 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
                     name_of(input.beard->region), input.beard->hair.length_mm, litres(beard)));
   }
   const auto beneath_tube = [&] {
-    return fmt::format("it presses the strip of skin beneath it with {:.0f} mmHg",
-                       units::to_mmhg(crossing->channel.skin_pressure));
+    const auto site =
+        std::find_if(crossing->sites.begin(), crossing->sites.end(),
+                     [](const SitePressure& each) { return each.site == Site::tube; });
+    return fmt::format("it presses the skin beneath it with {:.0f} mmHg ({:.0f} over 1 cm2)",
+                       units::to_mmhg(crossing->under.tube->channel.skin_pressure),
+                       units::to_mmhg(site->sensor));
   };
   if (crossing != nullptr && tube >= least_flow) {
     causes.emplace_back(tube, fmt::format("tube ({:g} Fr) {}; {}", input.tube->size_fr,

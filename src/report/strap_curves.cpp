@@ -152,8 +152,7 @@ std::string window_sentence(const StrapReport& report) {
       return seals + fmt::format("above the limit set for the {} from {:.1f} N.",
                                  place_words(window.upper_site), window.upper_n);
     case WindowEnd::tension_limit:
-      return seals + fmt::format("no site {:.0f} % harder pressed up to {:g} N.",
-                                 100 * (window_rise - 1), strap_tension_limit_n);
+      return seals + fmt::format("no upper edge up to {:g} N.", strap_tension_limit_n);
     case WindowEnd::site_rise: break;
   }
   return seals + fmt::format("{} pressed {:.0f} % harder than that from {:.1f} N (a convention).",
