@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <optional>
+#include <utility>
 
 #include "case/mask_of_case.hpp"
 #include "fit/caution.hpp"
@@ -35,29 +36,34 @@ std::optional<double> near_edge(const StrapQuestion& question) {
   return window.seals ? std::optional(window.sealing_n) : std::nullopt;
 }
 
-// Hair and tube leak beside a seal and leave the balance of the mask as it is.
+// What leaks beside a seal leaves the balance of the mask as it is.
 std::string leak_without_obstacles(const StrapQuestion& question) {
+  const Case& input = question.input;
   const StrapPoint& edge = question.sweep.edge;
   if (!edge.seated) return {};
-  struct Remedy {
-    const char* words;
-    bool shave, port;
+  std::vector<std::pair<Case, std::string>> others;
+  Case all = input;
+  const auto add = [&](const char* words, void (*mend)(Case&)) {
+    others.emplace_back(input, words);
+    mend(others.back().first);
+    mend(all);
   };
-  const bool hair = question.input.beard.has_value();
-  const bool tube = question.input.tube && !question.input.tube->through_port;
-  std::vector<Remedy> remedies;
-  if (hair) remedies.push_back({"with a strip shaved beneath the rim", true, false});
-  if (tube) remedies.push_back({"with a sealed port for the tube", false, true});
-  if (hair && tube) remedies.push_back({"with both", true, true});
+  if (input.beard) {
+    add("with a strip shaved beneath the rim", [](Case& other) { other.beard.reset(); });
+  }
+  if (input.tube && !input.tube->through_port) {
+    add("with a sealed port for the tube", [](Case& other) { other.tube->through_port = true; });
+  }
+  if (input.cushion.type == CushionType::nasal && input.mouth != MouthOpening::closed) {
+    add("with the mouth closed", [](Case& other) { other.mouth = MouthOpening::closed; });
+  }
+  if (others.size() > 1) others.emplace_back(all, others.size() > 2 ? "with all" : "with both");
   std::string out;
-  for (const Remedy& remedy : remedies) {
-    Case other = question.input;
-    if (remedy.shave) other.beard.reset();
-    if (remedy.port) other.tube->through_port = true;
+  for (const auto& [other, words] : others) {
     Trial trial(other, question.worn.face, question.mask);
     const StrapPoint point = strap_point(trial, {edge.upper_n, edge.lower_n});
     out += fmt::format("{}{:.1f} {}", out.empty() ? "" : ", ", units::to_l_per_min(point.mean_leak),
-                       remedy.words);
+                       words);
   }
   if (out.empty()) return {};
   return fmt::format(

@@ -207,14 +207,15 @@ std::string breakers_of(const Case& input) {
 void add_pressure_at(const StrapReport& report, FindingLines& out) {
   const StrapPoint& point = report.sweep.edge;
   if (!point.seated) return;
-  const WorstContact worst = worst_contact(point);
+  const WorstContact worst = worst_that_counts(point, report.input);
   out.add(2, fmt::format("Just sealed, the {} is pressed hardest: {:.0f} mmHg over 1 cm2.",
                          place_words(worst.site), units::to_mmhg(worst.sensor)));
   const double leak = units::to_l_per_min(point.mean_leak);
-  if (leak > report.input.leak_target_l_min) {
+  const std::string breakers = breakers_of(report.input);
+  if (leak > report.input.leak_target_l_min && !breakers.empty()) {
     out.add(1, fmt::format("Yet the mean leak there is {:.1f} L/min, above the target, {:g}: what "
                            "leaks ({}) is not ended by tightening.",
-                           leak, report.input.leak_target_l_min, breakers_of(report.input)));
+                           leak, report.input.leak_target_l_min, breakers));
   }
 }
 

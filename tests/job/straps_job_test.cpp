@@ -132,6 +132,15 @@ TEST_CASE("hair and tube are named with the leak without them, the window stays"
   CHECK_FALSE(holds(without, "Mean leak"));
 }
 
+TEST_CASE("a mouth that opens under a nasal mask is named with the leak while it is closed") {
+  json input = demo_case("nasal-cpap");
+  CHECK_FALSE(holds(printed(input), "with the mouth closed"));
+  input["mouth"] = "mouth_breather";
+  const std::string text = printed(input);
+  CHECK(number_between(text, " L/min: ", " with the mouth closed") <
+        number_between(text, "Mean leak just sealed ", " L/min"));
+}
+
 TEST_CASE("dressings worn count: straps and fit tell the same window, and the one without them") {
   json input = demo_case("first-fit");
   const std::string bare = printed(input);
