@@ -66,7 +66,7 @@ enum class Way { along_rim, across_lip };
 // Where they meet between neighbouring samples of the rim.
 std::vector<Border> borders(std::span<const ContactSample> samples,
                             std::span<const std::size_t> rows, const RowOf& row_of, Way way) {
-  // Along the rim samples lie farther apart.
+  // A reading is taken at a border along the rim, only a pressure at one across the lip.
   const int halvings = way == Way::along_rim ? 8 : 4;
   const auto is_rim = [](const ContactSample& sample) { return sample.part == Part::rim; };
   const auto n_rim = static_cast<std::size_t>(
@@ -177,15 +177,7 @@ std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
     const double reading = sensor.reading(border.at_face);
     for (const std::size_t row : {border.row, border.next_row}) read(row, reading, border.at_face);
   }
-  for (const Border& border : borders(samples, rows, row_at, Way::across_lip)) {
-    press(border);
-    // Across the lip a reading changes evenly: between two samples it is about theirs at most.
-    constexpr float about = 1.1F;
-    const double most = about * std::max(rough[border.sample], rough[border.next_sample]);
-    if (most <= std::min(out[border.row].sensor, out[border.next_row].sensor)) continue;
-    const double reading = sensor.reading(border.at_face);
-    for (const std::size_t row : {border.row, border.next_row}) read(row, reading, border.at_face);
-  }
+  for (const Border& border : borders(samples, rows, row_at, Way::across_lip)) press(border);
   for (std::size_t row = 0; row < out.size(); ++row) {
     SitePressure& site = out[row];
     // A lid that only borders on pressed skin is not touched.

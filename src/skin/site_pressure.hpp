@@ -29,7 +29,7 @@ inline constexpr double sensor_area_mm2 = 100;
 /// Pressure at every contact site, those without contact with zeros; sided sites twice. A lid has
 /// zeros as well unless a sample of its own is pressed.
 /// `sensor`: the largest `sensor_reading` centred on any sample of the site, pressed or bare, or on
-/// the site's border between two samples along the rim or across the lip.
+/// the site's border between two samples along the rim.
 [[nodiscard]] std::vector<SitePressure> site_pressures(std::span<const ContactSample> samples,
                                                        const SiteFinder& site_of);
 
