@@ -126,11 +126,11 @@ TEST_CASE("a look holds the dressings that are on, where they lie on the skin") 
     if (dressing.at("name") == "demo-thin-foam")
       CHECK(worn[0].at("thickness_mm") == dressing.at("thickness_mm"));
   }
-  // On the wearer's left cheek; then on the chin, across the midline and lower.
+  // On the wearer's right cheek; then on the chin, across the midline and lower.
   REQUIRE(worn[0].at("outline_chart_mm").size() > 8);
   double lowest_cheek = 0;
   for (const json& uv : worn[0].at("outline_chart_mm")) {
-    CHECK(uv[0].get<double>() > 10);
+    CHECK(uv[0].get<double>() < -10);
     lowest_cheek = std::min(lowest_cheek, uv[1].get<double>());
   }
   double left = 0;
