@@ -223,9 +223,9 @@ std::string reason_for(const DressingQuestion& q, const DressingRule& rule,
   const double sensor_mmhg = units::to_mmhg(site.sensor);
   const double need_mmhg = rule.times_sealing_need * units::to_mmhg(q.sealing_need);
   std::string reason;
-  const auto add = [&](std::string text) {
+  const auto add = [&](const std::string& text) {
     if (!reason.empty()) reason += "; ";
-    reason += std::move(text);
+    reason += text;
   };
   if (depth < rule.bone_depth_below_mm && q.hours_planned >= rule.hours_at_least) {
     add(fmt::format(
