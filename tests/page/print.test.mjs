@@ -76,7 +76,7 @@ test('what to expect prints as its table and its picture, not as buttons', async
   await step(page, 'What to expect');
   const file = await printed(page);
   const text = textOf(file);
-  for (const words of ['First fit, bilevel overnight', 'nasal bridge', 'not a medical device'])
+  for (const words of ['New case', 'nasal bridge', 'not a medical device'])
     assert.ok(text.includes(words), words);
   for (const words of ['As the face swells', 'On: Sheet', 'from below'])
     assert.ok(!text.includes(words), words);

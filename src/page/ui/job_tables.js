@@ -92,6 +92,7 @@ const units = {
   mm2: (x) => [x.toFixed(0), 'mm²'],
   shear: (x) => [x.toFixed(2), 'kPa'],
   share: (x) => [(100 * x).toFixed(0), '%'],
+  count: (x) => [x.toFixed(0), ''],
 };
 function quantity(kind, x) {
   const digits = { mmHg: 0, in: 2 }[chosen[kind]] ?? 1;
@@ -126,7 +127,14 @@ function wordsOf(key) {
 function columnsOf(head, rows) {
   const columns = [];
   const cell = (key) => (row) => row[head.indexOf(key)];
-  const own = head.includes('unit') ? cell('unit') : null; // each row its own unit
+  // Each row its own unit; numbers without one are shares or counts.
+  const unitIn = cell('unit');
+  const own = head.includes('unit')
+    ? (row) => {
+        if (unitIn(row) !== '1') return unitIn(row).replace('/', '_');
+        return /share$/.test(row[0]) ? 'share' : 'count';
+      }
+    : null;
   for (const key of head) {
     if (key === 'unit' || /_p(50|90)(_|$)/.test(key)) continue;
     const band = /^(.*)_p10(_.*)?$/.exec(key);
@@ -139,10 +147,11 @@ function columnsOf(head, rows) {
         head: `${words[stem] ?? wordsOf(stem)}: middle (10 to 90 %) of the draws`,
         unit,
         at: (row) => {
-          const of = own ? own(row).replace('/', '_') : unit;
+          const of = own ? own(row) : unit;
           const [middle, low, high] = three.map((each) => cellOf(each(row), of));
           if (middle === '') return '';
-          return `${middle} (${low} to ${high})${own ? ` ${unitWords(of)}` : ''}`;
+          const range = low === '' ? '' : ` (${low} to ${high})`;
+          return `${middle}${range}${own ? ` ${unitWords(of)}` : ''}`.trim();
         },
       });
       continue;
