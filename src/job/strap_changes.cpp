@@ -103,6 +103,7 @@ std::string with_a_dressing(const StrapQuestion& question) {
   std::string out;
   for (const Dressing& kind : kinds) {
     std::vector<WornDressing> worn;
+    worn.reserve(sites.size());
     for (const SidedSite& site : sites) worn.push_back({site, kind});
     const FaceInUse face = with_pieces(bare, pieces_of(bare, worn));
     out +=
