@@ -45,8 +45,10 @@ export function styled(node, style) {
   return node;
 }
 
-// The engine breaks its lines for a terminal; here a line of its own begins without two spaces.
-export const unbroken = (text) => text.replace(/\n {2,}(?=\S)/g, ' ');
+// The engine breaks its lines for a terminal; here a line of its own begins without two spaces, and
+// what result.json holds beside stands in the tables.
+export const unbroken = (text) =>
+  text.replace(/\n {2,}(?=\S)/g, ' ').replace(/^More is in result\.json; .*\n/m, '');
 
 // Words like 'nasal bridge (left)' from a site's key and side.
 export function siteWords({ name, site, side }) {
