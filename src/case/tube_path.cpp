@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "geometry/skin_map.hpp"
 
@@ -30,9 +32,17 @@ std::vector<Fault> tube_path_faults(const FeedingTube& tube, const JsonPlace& pa
                                name_of(tube.side))});
   }
   if (landmarks.empty()) return out;
-  const SkinMap skin(landmarks);
+  // Landmarks lie on the skin: near one it takes no map of it.
+  const auto near_landmark = [&](const Vec3& point) {
+    return std::any_of(landmarks.begin(), landmarks.end(), [&](const Landmark& each) {
+      return (each.position_face - point).norm() < tube_off_skin_mm;
+    });
+  };
+  std::optional<SkinMap> skin;
   for (std::size_t k = 0; k < points.size(); ++k) {
-    const double off = std::abs(skin.closest(points[k]).distance);
+    if (near_landmark(points[k])) continue;
+    if (!skin) skin.emplace(landmarks);
+    const double off = std::abs(skin->closest(points[k]).distance);
     if (off <= tube_off_skin_mm) continue;
     out.push_back({"", places[k].pointer(),
                    fmt::format("the point lies {:.0f} mm from the face's skin; allowed: 0 to {:g} "

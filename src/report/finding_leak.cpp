@@ -7,7 +7,6 @@
 #include <utility>
 #include <vector>
 
-#include "contact/told_apart.hpp"
 #include "fit/breath.hpp"
 #include "report/finding_cautions.hpp"
 #include "units/units.hpp"
@@ -36,6 +35,11 @@ void add_eye_jets(const std::vector<LeakSegment>& segments, FindingLines& out) {
     if (!right.empty()) eyes += (eyes.empty() ? "right, " : "; right, ") + right;
   }
   out.add(1, "Air dries the eye: " + eyes + ".");
+}
+
+const SitePressure& under_tube(const PhaseEstimate& phase) {
+  return *std::find_if(phase.sites.begin(), phase.sites.end(),
+                       [](const SitePressure& each) { return each.site == Site::tube; });
 }
 
 }  // namespace
@@ -84,15 +88,14 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
   double tube = 0;
   double mouth = 0;
   double port = 0;
-  const PhaseEstimate* crossing = nullptr;  // the phase in which the tube presses hardest
+  const PhaseEstimate* crossing = nullptr;  // the phase in which it presses hardest
   for (std::size_t k = 0; k < estimate.phases.size(); ++k) {
     const PhaseEstimate& phase = estimate.phases[k];
     for (const LeakSegment& segment : phase.leak.segments) {
       if (segment.cause == LeakCause::beard) beard += breath[k].share * segment.flow;
     }
     if (phase.under.tube) {
-      if (crossing == nullptr || phase.under.tube->channel.skin_pressure >
-                                     crossing->under.tube->channel.skin_pressure + told_apart) {
+      if (crossing == nullptr || under_tube(phase).sensor > under_tube(*crossing).sensor) {
         crossing = &phase;
       }
       tube += breath[k].share * phase.under.tube->channel.flow;
@@ -112,12 +115,9 @@ void add_causes(const Estimate& estimate, FindingLines& out) {
                     name_of(input.beard->region), input.beard->hair.length_mm, litres(beard)));
   }
   const auto beneath_tube = [&] {
-    const auto site =
-        std::find_if(crossing->sites.begin(), crossing->sites.end(),
-                     [](const SitePressure& each) { return each.site == Site::tube; });
+    const SitePressure& site = under_tube(*crossing);
     return fmt::format("it presses the skin beneath it with {:.0f} mmHg ({:.0f} over 1 cm2)",
-                       units::to_mmhg(crossing->under.tube->channel.skin_pressure),
-                       units::to_mmhg(site->sensor));
+                       units::to_mmhg(site.peak), units::to_mmhg(site.sensor));
   };
   if (crossing != nullptr && tube >= least_flow) {
     causes.emplace_back(tube, fmt::format("tube ({:g} Fr) {}; {}", input.tube->size_fr,
