@@ -19,7 +19,22 @@ namespace rimload {
 
 JobOutput run_fit(const FitRequest& request, const ReadFile& read_file, const Progress& progress) {
   const Case input = read_case(read_file(request.case_file), request.case_file, read_file);
-  Estimate estimate = with_strap_note(with_swelling(with_muscle_stress(estimate_fit(input))));
+  const Estimate fitted = estimate_fit(input);
+  Estimate estimate = fitted;
+  // What is only told in words is worked out beside the pictures; a scene looks into its estimate.
+  const Scene scene = request.pictures ? scene_of(fitted) : Scene{};
+  const std::vector<std::pair<const char*, View>> views{
+      {"front.png", View::front}, {"left.png", View::left}, {"right.png", View::right}};
+  std::vector<NamedBytes> pictures(request.pictures ? views.size() : 0);
+  run_parts(static_cast<int>(pictures.size()) + 1, n_threads_here(), [&](int part) {
+    if (part == 0) {
+      estimate = with_strap_note(with_swelling(with_muscle_stress(std::move(estimate))));
+      return;
+    }
+    const auto k = static_cast<std::size_t>(part - 1);
+    const auto& [name, view] = views[k];
+    pictures[k] = {name, png_bytes(draw_heat_map(scene, view, {}))};
+  });
   if (request.band_draws > 0) {
     estimate = with_bands(std::move(estimate), {.n_draws = request.band_draws,
                                                 .seed = request.seed,
@@ -30,17 +45,7 @@ JobOutput run_fit(const FitRequest& request, const ReadFile& read_file, const Pr
   out.printed = finding(estimate);
   out.files.push_back({"result.json", result_json(estimate)});
   if (request.samples) out.files.push_back({"samples.csv", samples_csv(estimate)});
-  if (request.pictures) {
-    const Scene scene = scene_of(estimate);
-    const std::vector<std::pair<const char*, View>> views{
-        {"front.png", View::front}, {"left.png", View::left}, {"right.png", View::right}};
-    std::vector<NamedBytes> pictures(views.size());
-    run_parts(static_cast<int>(views.size()), n_threads_here(), [&](int k) {
-      const auto& [name, view] = views[static_cast<std::size_t>(k)];
-      pictures[static_cast<std::size_t>(k)] = {name, png_bytes(draw_heat_map(scene, view, {}))};
-    });
-    for (NamedBytes& picture : pictures) out.files.push_back(std::move(picture));
-  }
+  for (NamedBytes& picture : pictures) out.files.push_back(std::move(picture));
   return out;
 }
 
