@@ -5,18 +5,13 @@
 
 #include "case/sample_files.hpp"
 #include "catch.hpp"
+#include "job/printed.hpp"
 #include "stored_face.hpp"
 
 using namespace rimload;
 using nlohmann::json;
 
 namespace {
-std::size_t lines_of(const std::string& text) {
-  return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
-}
-bool holds(const std::string& text, const std::string& words) {
-  return text.find(words) != std::string::npos;
-}
 // Cells of each line of a table, commas within quotes left aside.
 std::set<int> cells_of(const std::string& table) {
   std::set<int> out;

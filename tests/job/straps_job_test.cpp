@@ -6,18 +6,13 @@
 #include "case/sample_files.hpp"
 #include "catch.hpp"
 #include "job/job.hpp"
+#include "job/printed.hpp"
 #include "stored_face.hpp"
 
 using namespace rimload;
 using nlohmann::json;
 
 namespace {
-std::size_t lines_of(const std::string& text) {
-  return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
-}
-bool holds(const std::string& text, const std::string& words) {
-  return text.find(words) != std::string::npos;
-}
 // Lines of a paragraph joined.
 std::string unwrapped(std::string text) {
   for (std::size_t at = 0; (at = text.find("\n  ", at)) != std::string::npos;) {
